@@ -1,0 +1,146 @@
+"""A round tube: outside diameter, wall, material, seam."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from core.lengths import Length, read_length
+from core.materials import Material, material
+from core.problems import Problem, collect
+
+SMALLEST_OD, LARGEST_OD = 0.25, 6.0
+THINNEST_WALL, THICKEST_WALL = 0.020, 0.750
+SEAMS = ("none", "bead", "removed", "unknown")
+
+
+@dataclass(frozen=True)
+class Tube:
+    """A round tube; lengths in inches.
+
+    Attributes
+    ----------
+    od : Length
+        Outside diameter, 0.25 to 6 in.
+    wall : Length
+        Wall thickness, 0.020 to 0.750 in and under half the outside diameter.
+    material : Material
+    seam : str
+        Inside weld seam: "none", "bead" (felt or seen), "removed" or "unknown".
+    """
+
+    od: Length
+    wall: Length
+    material: Material
+    seam: str = "unknown"
+
+    @property
+    def D(self) -> float:
+        """Outside diameter in inches."""
+        return float(self.od)
+
+    @property
+    def t(self) -> float:
+        """Wall in inches."""
+        return float(self.wall)
+
+    @property
+    def d(self) -> float:
+        """Inside diameter in inches, D - 2t, from the exact typed values."""
+        return float(self.od.inches - 2 * self.wall.inches)
+
+    @property
+    def area(self) -> float:
+        """Metal area of the cross-section in square inches, pi (D - t) t."""
+        return math.pi * (self.D - self.t) * self.t
+
+    def name(self) -> str:
+        """Return the tube as a person writes it: "1.625 × .120 1020 DOM"."""
+        return f"{size_text(self)} {self.material.name}"
+
+
+def size_text(tube: Tube) -> str:
+    """Return outside diameter and wall as written in the trade, in the unit typed.
+
+    >>> size_text(read_tube({"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"}))
+    '1-5/8 in × .120 in'
+    """
+    return f"{tube.od.typed} × {tube.wall.typed}"
+
+
+def read_tube(data: object, *, default_unit: str = "in") -> Tube:
+    """Read a tube from its JSON form.
+
+    Parameters
+    ----------
+    data : mapping
+        ``od``, ``wall`` (text lengths), ``material`` (key), ``seam`` (optional).
+    default_unit : {"in", "mm"}
+
+    Raises
+    ------
+    Problem
+        One for each bad member, collected.
+    """
+    if not isinstance(data, dict):
+        raise Problem(
+            "bad-tube", "A tube needs its outside diameter, wall and material.", given=data,
+            allowed='an object such as {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"}.',
+            next_step="Give od, wall and material.",
+        )  # fmt: skip
+    problems: list[Problem] = []
+    unknown_members(data, {"od", "wall", "material", "seam"}, problems)
+
+    def part(name, read):
+        try:
+            return read(data.get(name))
+        except Problem as problem:
+            problems.append(problem.at(name))
+            return None
+
+    od = part("od", lambda v: read_length(v, role="diameter", default_unit=default_unit))
+    wall = part("wall", lambda v: read_length(v, role="wall", default_unit=default_unit))
+    steel = part("material", material)
+    seam = part("seam", lambda v: one_of("seam", "unknown" if v is None else v, SEAMS))
+    if od is not None:
+        _within(od, SMALLEST_OD, LARGEST_OD, "od", "outside diameter", problems)
+    if wall is not None:
+        _within(wall, THINNEST_WALL, THICKEST_WALL, "wall", "wall", problems)
+    if od is not None and wall is not None and not problems and 2 * wall.inches >= od.inches:
+        problems.append(
+            Problem("bad-tube", "The wall leaves no hole in the tube.", given=wall.typed,
+                    allowed=f"a wall under half of the outside diameter, {od.echo()}.",
+                    next_step="Measure the wall again, away from the seam.", field="wall")
+        )  # fmt: skip
+    collect(problems)
+    return Tube(od, wall, steel, seam)
+
+
+def one_of(what: str, value: object, allowed: tuple[str, ...]) -> str:
+    """Return `value` if it is one of the words in `allowed`, else raise ``bad-choice``."""
+    if not isinstance(value, str) or value not in allowed:
+        raise Problem(
+            "bad-choice", f"That is not a {what} this knows.", given=value,
+            allowed=", ".join(allowed) + ".", next_step="Choose one of these words.",
+        )  # fmt: skip
+    return value
+
+
+def unknown_members(data: dict, known: set[str], problems: list[Problem]) -> None:
+    """Add a problem for each member of `data` that is not in `known`: a typo is never ignored."""
+    for name in data:
+        if name not in known:
+            problems.append(
+                Problem("unknown-member", "That member is not known here.", given=name,
+                        allowed=", ".join(sorted(known)) + ".", next_step="Check the spelling or leave it out.",
+                        field=str(name)[:40])
+            )  # fmt: skip
+
+
+def _within(value: Length, low: float, high: float, field: str, what: str, problems: list[Problem]) -> None:
+    if not low <= float(value) <= high:
+        problems.append(
+            Problem("out-of-range", f"That {what} is outside what this handles.", given=value.typed,
+                    allowed=f"{low:g} in to {high:g} in ({low * 25.4:.4g} mm to {high * 25.4:.4g} mm).",
+                    next_step="Check the number and its unit.", field=field)
+        )  # fmt: skip
