@@ -228,13 +228,12 @@ def complete_elliptic_e(parameter: float) -> float:
     >>> complete_elliptic_e(0.0) == math.pi / 2
     True
     """
-    a, b, total, weight = 1.0, math.sqrt(1 - parameter), parameter / 2, 0.5
-    while abs(a - b) > 1e-16 * a:
+    a, b, c = 1.0, math.sqrt(1 - parameter), math.sqrt(parameter)
+    total, weight = parameter / 2, 0.5
+    while c > 1e-9:  # the next correction is c^4, far under the rounding error
         a, b, c = (a + b) / 2, math.sqrt(a * b), (a - b) / 2
         weight *= 2
         total += weight * c * c
-        if c < 1e-17:
-            break
     return math.pi / (2 * a) * (1 - total)
 
 
