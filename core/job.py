@@ -1,0 +1,247 @@
+"""Size one outer sleeve: the one code path behind the page, the API and the command line."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.fit import clearance, fit_checks, tolerance_notes
+from core.quantity import fine_text, quantity, round_to, ruler_text
+from core.rosette import hole_sizes, stations
+from core.rules import DEFERENCE, Check, clause, verdict
+from core.size_input import SizeJob, read_size_job
+from core.sleeve import OVERLAP_DIAMETERS, overlap, required_overlap, rule_length, shorthand_length, weld_line
+from core.units import MM_PER_INCH
+
+LARGEST_BUTT_GAP = 1 / 32
+RULER_INCHES, RULER_MM = 1 / 16, 1.0
+
+
+def size(data: Any) -> dict[str, Any]:
+    """Return the full result of one sizing job as JSON-ready data.
+
+    Parameters
+    ----------
+    data : mapping
+        See `core.size_input.read_size_job`.
+
+    Returns
+    -------
+    dict
+        ``length`` (rule, shorthand, blank, cut_depth, bar_use), ``overlap`` (required,
+        sleeve_outside, sleeve_inside, weld_root), ``weld_line``, ``clearance``, ``rosette``,
+        ``saw``, ``checks``, ``assumptions``, ``sources``, ``warnings``, ``deference``.
+        Each length is ``{"mm", "in", "text"}``, mm and in unrounded.
+
+    Raises
+    ------
+    Problem
+        For input that cannot be used.
+
+    Source: `core.sleeve`, `core.fit`, `core.rosette`.
+    """
+    return result(read_size_job(data))
+
+
+def result(job: SizeJob) -> dict[str, Any]:
+    """Return the result of a job already read (see `size`)."""
+    numbers = _numbers(job)
+    checks = [_overlap_check(job, numbers), *fit_checks(job.tube, job.sleeve, job.metric),
+              _gap_check(job), _end_check(job), _angle_check(job)]  # fmt: skip
+    return {
+        "method": "outer-sleeve",
+        "input": _echo(job),
+        "length": numbers["length"],
+        "overlap": numbers["overlap"],
+        "weld_line": numbers["weld_line"],
+        "clearance": numbers["clearance"],
+        "rosette": _rosettes(job, numbers["make"]),
+        "saw": _saw(job),
+        "checks": [check.as_dict() for check in checks],
+        "assumptions": _assumptions(job),
+        "sources": [clause(key).as_dict() for key in ("outer-sleeve", "larger-tube", "dom", "rosette", "plug", "shorthand", "rosette-practice", "seam-practice")],
+        "warnings": _warnings(job, checks, numbers),
+        "deference": DEFERENCE,
+    }
+
+
+def made_length(job: SizeJob) -> float:
+    """Return the length the drawing and the holes go by: as given, else the blank, inches."""
+    return float(job.length) if job.length else blank_length(job)
+
+
+def blank_length(job: SizeJob) -> float:
+    """Return rule length + twice the trim, rounded up to the shop's ruler, inches.
+
+    Ruler: 1/16 in, or 1 mm for a metric job. Source: hand.
+    """
+    exact = rule_length(job.D, job.Ds, job.g, job.cut) + 2 * float(job.trim or 0)
+    if job.metric:
+        return round_to(exact * float(MM_PER_INCH), RULER_MM, "up") / float(MM_PER_INCH)
+    return round_to(exact, RULER_INCHES, "up")
+
+
+def _numbers(job: SizeJob) -> dict[str, Any]:
+    D, Ds, g, cut, metric = job.D, job.Ds, job.g, job.cut, job.metric
+    rule, short, blank = rule_length(D, Ds, g, cut), shorthand_length(D, cut), blank_length(job)
+    judged = float(job.length) if job.length else rule
+    fit = clearance(job.tube, job.sleeve)
+
+    def on_surfaces(length: float) -> dict[str, Any]:
+        surfaces = {"sleeve_outside": Ds / 2, "sleeve_inside": job.sleeve.d / 2, "weld_root": D / 2}
+        return {name: _down(overlap(length, radius, Ds, g, cut), metric) for name, radius in surfaces.items()}
+
+    return {
+        "make": made_length(job),
+        "length": {
+            "rule": quantity(rule, ruler_text(rule, metric, "up")),
+            "rule_surface": "tip to tip on the sleeve's outside",
+            "shorthand": quantity(short, ruler_text(short, metric, "near")),
+            "shorthand_overlap": on_surfaces(short),
+            "blank": quantity(blank, ruler_text(blank, metric, "up")),
+            "bar_use": quantity(blank + float(job.kerf or 0), fine_text(blank + float(job.kerf or 0), metric, "up")),
+            "cut_depth": _near(cut.depth(Ds / 2), metric),
+            **({"given": quantity(float(job.length), job.length.typed)} if job.length else {}),
+        },
+        "overlap": {"required": quantity(required_overlap(D), fine_text(required_overlap(D), metric, "up")),
+                    "judged_at": job.length.typed if job.length else "rule length", **on_surfaces(judged)},
+        "weld_line": _near(weld_line(D, cut), metric),
+        "clearance": {
+            "nominal": _near(fit.nominal, metric),
+            "worst_min": _down(fit.worst_min, metric),
+            "worst_max": quantity(fit.worst_max, fine_text(fit.worst_max, metric, "up")),
+            "by_wall_min": None if fit.by_wall_min is None else _down(fit.by_wall_min, metric),
+            "by_wall_max": None if fit.by_wall_max is None else quantity(fit.by_wall_max, fine_text(fit.by_wall_max, metric, "up")),
+        },
+    }  # fmt: skip
+
+
+def _near(inches: float, metric: bool) -> dict[str, Any]:
+    return quantity(inches, fine_text(inches, metric, "near"))
+
+
+def _down(inches: float, metric: bool) -> dict[str, Any]:
+    return quantity(inches, fine_text(inches, metric, "down"))
+
+
+def _rosettes(job: SizeJob, made: float) -> dict[str, Any]:
+    places = stations(made, job.Ds, job.g, job.cut)
+    sizes = hole_sizes(job.tube.od.inches, job.sleeve.od.inches, job.sleeve.wall.inches)
+    largest = float(max(hole.diameter for hole in sizes))
+    return {
+        "sizes": [{"key": hole.key, "source": hole.source, "text": hole.text,
+                   "diameter": quantity(float(hole.diameter), f"{hole.diameter} in" if not job.metric else fine_text(float(hole.diameter), True))}
+                  for hole in sizes],
+        "per_end": len(places),
+        "stations": [{"angle_deg": place.angle_deg,
+                      "from_tip": quantity(place.from_tip, _station_text(place.from_tip, job.metric)),
+                      "from_middle": quantity(place.from_middle, _station_text(place.from_middle, job.metric)),
+                      "edge_room": _down(place.edge_room(largest), job.metric)} for place in places],
+        "drill": "Drill the sleeve only, never the tube.",
+    }  # fmt: skip
+
+
+def _station_text(inches: float, metric: bool) -> str:
+    return ruler_text(inches, metric, "near", None if metric else 1 / 32)
+
+
+def _saw(job: SizeJob) -> dict[str, Any]:
+    mitre = job.cut.mitre_deg
+    steep = mitre > 60
+    return {
+        "mitre_deg": mitre,
+        "to_axis_deg": 90.0 - mitre,
+        "cuts_per_end": {"pointed": 2, "fishmouth": 2, "scarf": 1, "square": 1}[job.cut.end],
+        "note": "Most saws stop at 60 from square. Use a stand-off block or a wrap template." if steep else "",
+    }
+
+
+def _echo(job: SizeJob) -> dict[str, Any]:
+    def tube(part):
+        return {"od": part.od.echo(), "wall": part.wall.echo(), "inside": _near(part.d, job.metric),
+                "material": part.material.key, "material_name": part.material.name, "seam": part.seam,
+                "area_in2": part.area}  # fmt: skip
+
+    return {
+        "tube": tube(job.tube), "sleeve": tube(job.sleeve), "end": job.cut.end, "mitre_deg": job.cut.mitre_deg,
+        "gap": job.gap.echo(), "length": job.length.echo() if job.length else None, "units": "mm" if job.metric else "in",
+    }  # fmt: skip
+
+
+def _overlap_check(job: SizeJob, numbers: dict[str, Any]) -> Check:
+    least = numbers["overlap"]["sleeve_outside"]["in"]
+    need = required_overlap(job.D)
+    met = least >= need - 1e-9
+    share = least / job.D
+    if met:
+        text = f"The sleeve reaches 1.5 D or more past each stub end ({_share(share, 3)} D on its outside)."
+    else:
+        text = (f"Too short: {_share(share, 3)} D on the sleeve's outside, {_share(numbers['overlap']['sleeve_inside']['in'] / job.D, 3)} D on its inside, "
+                f"{_share(numbers['overlap']['weld_root']['in'] / job.D, 4)} D on the weld-root line. Cut a new sleeve at {numbers['length']['rule']['text']} or longer.")  # fmt: skip
+    return Check("overlap", clause("outer-sleeve").label(), fine_text(least, job.metric, "down"),
+                 f"at least {fine_text(need, job.metric, 'up')} (1.5 D)", verdict(met), text)  # fmt: skip
+
+
+def _share(diameters: float, places: int) -> str:
+    """Return an overlap in tube diameters; one that falls short never reads as 1.5."""
+    text = f"{diameters:.{places}f}"
+    if diameters < OVERLAP_DIAMETERS <= float(text):
+        text = f"{round_to(diameters, 10**-places, 'down'):.{places}f}"
+    return text
+
+
+def _gap_check(job: SizeJob) -> Check:
+    met = job.g <= LARGEST_BUTT_GAP + 1e-12
+    text = "The replacement bears on the stubs." if met else "The gap is too wide. Fit a longer replacement piece, or square the stub ends and fit again."
+    limit = "0.79 mm" if job.metric else "1/32 in"
+    return Check("gap", clause("outer-sleeve").label(), job.gap.typed, f"at most {limit} in total", verdict(met), text)
+
+
+def _end_check(job: SizeJob) -> Check:
+    met = job.cut.end != "square"
+    text = {
+        "fishmouth": "Fishmouth: the end the circular prefers. File the sharp crotch out round.",
+        "scarf": "A diagonal end. The circular prefers a fishmouth wherever it can be used.",
+        "pointed": "A pointed end is two diagonal cuts. The circular draws a diagonal and a fishmouth: ask the inspector if they take it.",
+        "square": "The circular asks for diagonal or fishmouth ends. A square end puts the whole weld on one line around the tube.",
+    }[job.cut.end]
+    return Check("end", clause("outer-sleeve").label(), job.cut.end, "diagonal or fishmouth", verdict(met), text)
+
+
+def _angle_check(job: SizeJob) -> Check:
+    if job.cut.end == "square":
+        return Check("end_angle", clause("split-sleeve").label(), "square", "30° to the axis", "not met",
+                     "The circular's figures draw the ends 30° to the axis.")  # fmt: skip
+    angle = 90 - job.cut.mitre_deg
+    met = True if abs(angle - 30) < 1e-9 else None
+    text = "The angle the circular's figures draw." if met else "The circular's figures draw 30° to the axis. Ask the inspector about this angle."
+    return Check("end_angle", clause("split-sleeve").label(), f"{angle:g}° to the axis", "30° to the axis", verdict(met), text)
+
+
+def _assumptions(job: SizeJob) -> list[str]:
+    notes = [
+        "The sleeve sits with its middle over the middle of the cut.",
+        "Lengths are tip to tip on the sleeve's outside, ends as flat saw cuts.",
+        "Shop shorthand leaves out the gap.",
+        *tolerance_notes(job.tube, job.sleeve),
+    ]
+    if job.kerf is None:
+        notes.append("No saw kerf was given; bar use counts the blank only.")
+    if job.trim is None:
+        notes.append("No trim was given; the blank has none beyond the ruler's rounding.")
+    if job.sleeve.seam == "unknown" and job.sleeve.material.process in ("dom", "seamless"):
+        notes.append(f"{job.sleeve.material.name} sleeve: taken as free of an inside bead. Look.")
+    return notes
+
+
+def _warnings(job: SizeJob, checks: list[Check], numbers: dict[str, Any]) -> list[dict[str, Any]]:
+    """Return warnings, the ones that can hurt someone first."""
+    found = [(1, check.text) for check in checks if check.verdict == "not met"]
+    if numbers["length"]["shorthand_overlap"]["sleeve_outside"]["in"] < required_overlap(job.D) - 1e-9:
+        short = numbers["length"]["rule"]["in"] - numbers["length"]["shorthand"]["in"]
+        found.append((2, f"Shop shorthand is short here by {fine_text(short, job.metric, 'up')}. Cut by the rule length."))
+    found += [(3, check.text) for check in checks if check.verdict == "unknown"]
+    for part, what in ((job.tube, "Tube"), (job.sleeve, "Sleeve")):
+        if part.material.note:
+            found.append((3, f"{what}: {part.material.note}"))
+    found.append((3, "The circular uses an outer sleeve only where other methods do not suit. Write down why it was chosen."))
+    return [{"rank": rank, "text": text} for rank, text in sorted(found, key=lambda item: item[0])]

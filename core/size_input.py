@@ -1,0 +1,143 @@
+"""Read one sizing job from its JSON form."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from core.lengths import Length, read_length
+from core.problems import Problem, collect
+from core.sleeve import EndCut, read_end_cut
+from core.tube import Tube, one_of, read_tube, unknown_members
+
+MEMBERS = {"tube", "sleeve", "end", "mitre_deg", "gap", "length", "units", "trim", "kerf"}
+EXAMPLE = (
+    '{"tube": {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}, '
+    '"sleeve": {"od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020"}, '
+    '"end": "pointed", "mitre_deg": 60, "gap": "0 in"}'
+)
+WIDEST_GAP, LONGEST_SLEEVE, WIDEST_KERF, LONGEST_TRIM = 12.0, 240.0, 0.5, 6.0
+
+
+@dataclass(frozen=True)
+class SizeJob:
+    """What one sleeve is sized from; lengths keep the text they were typed as.
+
+    Attributes
+    ----------
+    tube, sleeve : Tube
+    cut : EndCut
+    gap : Length
+        Distance between the stub ends, 0 to 12 in.
+    length : Length or None
+        A sleeve already cut, to be judged.
+    trim : Length or None
+        Extra on each end to true up after the saw, 0 to 6 in.
+    kerf : Length or None
+        Width of the saw cut, 0 to 1/2 in.
+    metric : bool
+        Whether texts are in millimetres and blanks go by a 1 mm ruler.
+    """
+
+    tube: Tube
+    sleeve: Tube
+    cut: EndCut
+    gap: Length
+    length: Length | None
+    trim: Length | None
+    kerf: Length | None
+    metric: bool
+
+    @property
+    def g(self) -> float:
+        """Gap between the stub ends, inches."""
+        return float(self.gap)
+
+    @property
+    def D(self) -> float:
+        """Tube outside diameter, inches."""
+        return self.tube.D
+
+    @property
+    def Ds(self) -> float:
+        """Sleeve outside diameter, inches."""
+        return self.sleeve.D
+
+
+def read_size_job(data: Any) -> SizeJob:
+    """Read and check the JSON input of a sizing job.
+
+    Parameters
+    ----------
+    data : mapping
+        ``tube``, ``sleeve``, ``end``, ``mitre_deg`` (not for square), ``gap`` (default 0),
+        and optionally ``length``, ``units`` ("in" or "mm"), ``trim``, ``kerf``.
+
+    Raises
+    ------
+    Problem
+        The first problem found, with all the others behind it.
+
+    >>> import json
+    >>> read_size_job(json.loads(EXAMPLE)).gap.typed
+    '0 in'
+    """
+    if not isinstance(data, dict):
+        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
+                      next_step="Send tube, sleeve, end, mitre_deg and gap.", status=400)  # fmt: skip
+    problems: list[Problem] = []
+    unknown_members(data, MEMBERS, problems)
+    reader = _Reader(data, problems)
+    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
+    default_unit = units or "in"
+    tube = reader.read("tube", lambda v: read_tube(v, default_unit=default_unit))
+    sleeve = reader.read("sleeve", lambda v: read_tube(v, default_unit=default_unit))
+    try:
+        cut = read_end_cut(data.get("end"), data.get("mitre_deg"))
+    except Problem as problem:
+        problems.append(problem)
+        cut = None
+    gap = reader.length("gap", data.get("gap", f"0 {default_unit}"), default_unit, WIDEST_GAP, allow_zero=True)
+    length = reader.optional("length", default_unit, LONGEST_SLEEVE, allow_zero=False)
+    trim = reader.optional("trim", default_unit, LONGEST_TRIM, allow_zero=True)
+    kerf = reader.optional("kerf", default_unit, WIDEST_KERF, allow_zero=True)
+    if tube and sleeve and sleeve.od.inches <= tube.od.inches:
+        problems.append(
+            Problem("bad-sleeve", "An outer sleeve must be larger than the tube.", given=sleeve.od.typed,
+                    allowed=f"an outside diameter over {tube.od.echo()}.",
+                    next_step="Choose a larger sleeve, or check which size is which.", field="sleeve.od")
+        )  # fmt: skip
+    collect(problems)
+    metric = units == "mm" if units else tube.od.is_metric
+    return SizeJob(tube, sleeve, cut, gap, length, trim, kerf, metric)
+
+
+class _Reader:
+    """Reads members of one object and keeps every problem under its field name."""
+
+    def __init__(self, data: dict[str, Any], problems: list[Problem]) -> None:
+        self.data, self.problems = data, problems
+
+    def read(self, field: str, reader):
+        try:
+            return reader(self.data.get(field))
+        except Problem as problem:
+            for one in (problem, *problem.others):
+                self.problems.append(one.at(field))
+            problem.others = ()
+            return None
+
+    def length(self, field: str, text: Any, unit: str, most: float, *, allow_zero: bool) -> Length | None:
+        def reader(_):
+            value = read_length(text, default_unit=unit, allow_zero=allow_zero)
+            if float(value) > most:
+                raise Problem("out-of-range", "That length is more than this handles.", given=value.typed,
+                              allowed=f"up to {most:g} in ({most * 25.4:g} mm).",
+                              next_step="Check the number and its unit.")  # fmt: skip
+            return value
+
+        return self.read(field, reader)
+
+    def optional(self, field: str, unit: str, most: float, *, allow_zero: bool) -> Length | None:
+        text = self.data.get(field)
+        return None if text is None else self.length(field, text, unit, most, allow_zero=allow_zero)
