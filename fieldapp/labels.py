@@ -164,6 +164,8 @@ def tag_pdf(tags: list[Tag], sheet: str = "single") -> bytes:
     out = io.BytesIO()
     # invariant: the same labels give the same bytes, whatever the clock says.
     canvas = Canvas(out, pagesize=(width * mm, height * mm), invariant=1)
+    canvas.setCreator("Pitsplice")
+    canvas.setAuthor("Pitsplice")
     canvas.setTitle(f"Tag {core_tag.id_text(tags[0].essentials.id)}" if len(tags) == 1 else f"{len(tags)} tags")
     for first in range(0, len(tags), columns * rows):
         if sheet != "single":

@@ -6,6 +6,7 @@ import io
 import re
 import subprocess
 import time
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
@@ -17,7 +18,19 @@ from qrcode.util import MODE_ALPHA_NUM, QRData
 
 from core.problems import Problem
 from core.tag import LONGEST_PAYLOAD, TagEssentials, id_text, make_id
-from fieldapp.labels import CAP, CAPACITY_M, ID_SIZE, LABEL_H, LABEL_W, MASK, Tag, label_lines, modules, tag_pdf, tag_svg
+from fieldapp.labels import (
+    CAP,
+    CAPACITY_M,
+    ID_SIZE,
+    LABEL_H,
+    LABEL_W,
+    MASK,
+    Tag,
+    label_lines,
+    modules,
+    tag_pdf,
+    tag_svg,
+)
 
 POINTS_PER_MM = 72 / 25.4
 
@@ -200,7 +213,7 @@ def test_lines_do_not_run_into_each_other():
         ends = {top: max(w[3] for w in page if round(w[1], 2) == top) for top in rows}
         lines = [row for row in rows if row > 9]
         # pdftotext's boxes are the font's full height; ink starts lower and ends higher.
-        assert all(ends[a] - b < 0.8 for a, b in zip(lines, lines[1:], strict=False))
+        assert all(ends[a] - b < 0.8 for a, b in pairwise(lines))
 
 
 def test_names_outside_the_fonts_are_printed_with_question_marks():
