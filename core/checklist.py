@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from core.checklists import common, outer_sleeve
+from core.checklists import common, inner_sleeve, larger_tube, outer_sleeve, patch, split_sleeve
 from core.checklists.model import (
     Caution,
     Checklist,
@@ -32,9 +32,11 @@ __all__ = [
     "check_event", "checklist_for", "checklist_from_dict", "read_seconds", "state",
 ]  # fmt: skip
 
-METHODS = {module.METHOD: module for module in (outer_sleeve,)}
+METHODS = {module.METHOD: module for module in (outer_sleeve, inner_sleeve, larger_tube, split_sleeve, patch)}
 ACTIONS = ("done", "skip", "undo", "note")
 MEMBERS = {"step", "action", "value", "reason", "who", "when", "default_unit"}
+# A slip such as 1800 min for 1800 s must not pass as a fire watch.
+LONGEST_WAIT = 24 * 3600
 LONGEST_NAME, SHORTEST_REASON, LONGEST_REASON = 80, 3, 1000
 TIME = re.compile(r"(?:(\d+)\s*h(?:ours?)?)?\s*(?:(\d+(?:\.\d+)?)\s*min(?:utes?)?)?\s*(?:(\d+(?:\.\d+)?)\s*s(?:ec)?)?",
                   re.ASCII)  # fmt: skip
@@ -191,7 +193,7 @@ def read_seconds(text: object) -> Fraction:
     Raises
     ------
     Problem
-        ``bad-time``; a number alone is refused, it could be minutes or seconds.
+        ``bad-time``; a number alone is refused, it could be minutes or seconds; so is over 24 h.
 
     Notes
     -----
@@ -207,7 +209,11 @@ def read_seconds(text: object) -> Fraction:
                       allowed="minutes or seconds with their unit, such as 30 min or 1800 s.",
                       next_step="Type the number and its unit.", field="value")  # fmt: skip
     hours, minutes, seconds = (Fraction(part or 0) for part in found.groups())
-    return hours * 3600 + minutes * 60 + seconds
+    total = hours * 3600 + minutes * 60 + seconds
+    if total > LONGEST_WAIT:
+        raise Problem("bad-time", "That is longer than a day.", given=text, allowed="up to 24 h.",
+                      next_step="Check the unit: s, min or h.", field="value")  # fmt: skip
+    return total
 
 
 def _fold(checklist: Checklist, events: list[dict[str, Any]]) -> tuple[dict[str, dict[str, Any]], list[dict]]:
@@ -330,7 +336,7 @@ def _reading(step: Step, action: str, event: dict[str, Any]) -> dict[str, Any]:
     if not met and action == "done":
         raise Problem("hold-not-met", f"Do not weld yet. {hold.ask}: {echo}." if hold.unit == "in" else
                       f"Not yet. {hold.ask}: {echo}.", given=typed, allowed=hold.limit_text() + ".",
-                      next_step=_remedy(hold), field="value", status=409)  # fmt: skip
+                      next_step=_remedy(hold), field="value")  # fmt: skip
     if not hold.has_limit:
         return {**told, "verdict": f"{echo}; recorded, {hold.limit_text()}", "met": None}
     return {**told, "verdict": f"{echo}; limit {hold.limit_text()}: {'met' if met else 'not met'}", "met": met}

@@ -90,37 +90,45 @@ GROUND = Step("ground", "Clamp the ground on bright metal close to the weld.", c
               basis=MEMORY)  # fmt: skip
 TEMPERATURE = Step("temperature", "{preheat}", cautions=(CHROMOLY,), basis="sources differ; from memory")
 
+
+def get_ready(tack: str, basis: str = PRACTICE) -> Group:
+    """Return the group from the helmet to the tacks; `tack` says where they go."""
+    return Group("tack", "Get ready and tack", (
+        GEAR,
+        TUNGSTEN,
+        GROUND,
+        TEMPERATURE,
+        Step("tack", tack, basis=basis),
+        Step("tack-look", "Check the line again. Cut out any cracked tack and tack again."),
+    ))  # fmt: skip
+
+
 CRACKS = Step("cracks", "Look at every weld and the metal beside it for cracks. Strong light.",
               why="A crack grows on the track.", skippable=False)  # fmt: skip
-
-
-def cool_and_inspect(*extra: Step) -> Group:
-    """Return the group from the last arc to the end of the fire watch, `extra` before the line is measured."""
-    return Group(
-        "inspect",
-        "Cool and inspect",
-        (
-            Step("watch-start", "Start the fire watch at the last arc.", cautions=(FIRE_WATCH,),
-                 timer=Timer(FIRE_WATCH_SECONDS, "Fire watch from the last arc"), skippable=False, basis=HOT_WORK),
-            Step("slow-cool", "Let it cool slowly in still air. No fan, no water, no wet rag.",
-                 cautions=(HOT_METAL, CHROMOLY), timer=Timer(COOL_SECONDS, "Reminder; the touch test decides"),
-                 skippable=False, basis="from memory; the time is common practice, no source"),
-            CRACKS,
-            Step("weld-look", "Look for undercut, holes, cold laps, open craters and undersized weld.",
-                 skippable=False),
-            *extra,
-            Step("no-grind", "Leave the welds as they are. Do not grind them smooth for looks.",
-                 why="Grinding takes the strength off and hides cracks.", basis=WELD_RULES),
-            Step("line-after", "Measure between the two fixed points again.",
-                 why="Compare with the first reading.",
-                 hold=Hold("in", "record", None, "Length between the two points"),
-                 basis="AC 43.13-1B 4-91 (from memory)"),
-            Step("look-round", "Look at the next joints again for new cracks or bends."),
-            Step("watch-end", "End the fire watch. Look behind panels and under the car.", cautions=(FIRE_WATCH,),
-                 hold=Hold("s", "at least", Fraction(FIRE_WATCH_SECONDS), "Time watched since the last arc"),
-                 skippable=False, basis=HOT_WORK),
-        ),
-    )  # fmt: skip
+INSPECT = Group(
+    "inspect",
+    "Cool and inspect",
+    (
+        Step("watch-start", "Start the fire watch at the last arc.", cautions=(FIRE_WATCH,),
+             timer=Timer(FIRE_WATCH_SECONDS, "Fire watch from the last arc"), skippable=False, basis=HOT_WORK),
+        Step("slow-cool", "Let it cool slowly in still air. No fan, no water, no wet rag.",
+             cautions=(HOT_METAL, CHROMOLY), timer=Timer(COOL_SECONDS, "Reminder; the touch test decides"),
+             skippable=False, basis="from memory; the time is common practice, no source"),
+        CRACKS,
+        Step("weld-look", "Look for undercut, holes, cold laps, open craters and undersized weld.",
+             skippable=False),
+        Step("no-grind", "Leave the welds as they are. Do not grind them smooth for looks.",
+             why="Grinding takes the strength off and hides cracks.", basis=WELD_RULES),
+        Step("line-after", "Measure between the two fixed points again.",
+             why="Compare with the first reading.",
+             hold=Hold("in", "record", None, "Length between the two points"),
+             basis="AC 43.13-1B 4-91 (from memory)"),
+        Step("look-round", "Look at the next joints again for new cracks or bends."),
+        Step("watch-end", "End the fire watch. Look behind panels and under the car.", cautions=(FIRE_WATCH,),
+             hold=Hold("s", "at least", Fraction(FIRE_WATCH_SECONDS), "Time watched since the last arc"),
+             skippable=False, basis=HOT_WORK),
+    ),
+)  # fmt: skip
 
 
 FINISH = Group(

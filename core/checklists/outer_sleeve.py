@@ -73,14 +73,7 @@ GROUPS = (
              hold=Hold("in", "at least", "overlap", "Shortest reach of all the ends"), basis=CLAUSE),
         shared.LINE_FIT,
     )),
-    Group("tack", "Get ready and tack", (
-        shared.GEAR,
-        shared.TUNGSTEN,
-        shared.GROUND,
-        shared.TEMPERATURE,
-        Step("tack", "Tack each sleeve in two places.", basis=CLAUSE),
-        Step("tack-look", "Check the line again. Cut out any cracked tack and tack again."),
-    )),
+    shared.get_ready("Tack each sleeve in two places.", CLAUSE),
     Group("weld", "Weld, one sleeve at a time", (
         Step("first-rosettes", "Fill the rosettes of the first sleeve.",
              why="No order is published for rosettes.", basis="order: common practice, no source"),
@@ -94,7 +87,7 @@ GROUPS = (
         Step("second-end", "Weld one end of the second sleeve all round.", basis=CLAUSE),
         Step("second-other-end", "Weld the other end of the second sleeve all round.", basis=CLAUSE),
     )),
-    shared.cool_and_inspect(),
+    shared.INSPECT,
     shared.FINISH,
 )  # fmt: skip
 

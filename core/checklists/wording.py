@@ -6,6 +6,7 @@ import math
 from fractions import Fraction
 from typing import Any
 
+from core.gauges import next_thicker
 from core.problems import Problem, collect
 from core.quantity import fine_text, ruler_text
 from core.tube import one_of, unknown_members
@@ -51,7 +52,8 @@ def read_context(context: dict[str, Any]) -> tuple[dict[str, str], dict[str, Fra
         One text for each placeholder; "as sized" where the plan has none.
     figures : dict
         overlap 1.5 D, tenth_od D/10, quarter_round pi D/4, short_stub 2.5 D, long_stub 4.5 D,
-        od, wall, rule_length, patch_wall; exact inches, None where unknown.
+        od, wall, rule_length, patch_wall (where missing, the next tubing gauge over the wall);
+        exact inches, None where unknown.
 
     Raises
     ------
@@ -89,6 +91,8 @@ def read_context(context: dict[str, Any]) -> tuple[dict[str, str], dict[str, Fra
     for name, factor in (("overlap", Fraction(3, 2)), ("tenth_od", Fraction(1, 10)), ("short_stub", Fraction(5, 2)),
                          ("long_stub", Fraction(9, 2)), ("quarter_round", Fraction(math.pi / 4))):  # fmt: skip
         figures[name] = None if od is None else od * factor
+    if figures["patch_wall"] is None and figures["wall"] is not None:
+        figures["patch_wall"] = next_thicker(float(figures["wall"]))
     metric = bool(given.get("metric"))
     for name in ("overlap", "rule_length", "short_stub", "long_stub"):
         words[name] = AS_SIZED if figures[name] is None else ruler_text(float(figures[name]), metric, "up")
