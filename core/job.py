@@ -173,15 +173,21 @@ def _overlap_check(job: SizeJob, numbers: dict[str, Any]) -> Check:
     met = least >= need - 1e-9
     share = least / job.D
     if met:
-        text = f"The sleeve reaches 1.5 D or more past each stub end ({_share(share, 3)} D on its outside)."
+        text = f"The sleeve reaches 1.5 D or more past each stub end ({share_text(share, 3)} D on its outside)."
     else:
-        text = (f"Too short: {_share(share, 3)} D on the sleeve's outside, {_share(numbers['overlap']['sleeve_inside']['in'] / job.D, 3)} D on its inside, "
-                f"{_share(numbers['overlap']['weld_root']['in'] / job.D, 4)} D on the weld-root line. Cut a new sleeve at {numbers['length']['rule']['text']} or longer.")  # fmt: skip
-    return Check("overlap", clause("outer-sleeve").label(), fine_text(least, job.metric, "down"),
+        text = (f"Too short: {share_text(share, 3)} D on the sleeve's outside, {share_text(numbers['overlap']['sleeve_inside']['in'] / job.D, 3)} D on its inside, "
+                f"{share_text(numbers['overlap']['weld_root']['in'] / job.D, 4)} D on the weld-root line. Cut a new sleeve at {numbers['length']['rule']['text']} or longer.")  # fmt: skip
+    return Check("overlap", clause("outer-sleeve").label(), overlap_text(least, need, job.metric),
                  f"at least {fine_text(need, job.metric, 'up')} (1.5 D)", verdict(met), text)  # fmt: skip
 
 
-def _share(diameters: float, places: int) -> str:
+def overlap_text(given: float, needed: float, metric: bool) -> str:
+    """Return an overlap for reading: rounded down, but just enough reads as what is needed."""
+    just_enough = abs(given - needed) < 1e-9
+    return fine_text(given, metric, "up" if just_enough else "down")
+
+
+def share_text(diameters: float, places: int) -> str:
     """Return an overlap in tube diameters; one that falls short never reads as 1.5."""
     text = f"{diameters:.{places}f}"
     if diameters < OVERLAP_DIAMETERS <= float(text):

@@ -175,7 +175,7 @@ def _order(entry: dict[str, Any]) -> tuple:
 
 def _nothing_usual(tube: Tube, bought: list[dict[str, Any]]) -> str:
     """Return the story of a tube that no common sleeve step fits by the letter (as .134 wall)."""
-    clean = {entry["size"]: entry for entry in bought if all(c["verdict"] != "not met" for c in entry["checks"])}
+    clean = {entry["size"]: entry for entry in bought if entry["clearance"]["nominal"]["in"] > 0 and all(c["verdict"] != "not met" for c in entry["checks"])}
     common = [s for s in clean if Fraction(read_length(clean[s]["od"]).inches) - tube.od.inches <= Fraction(1, 4)]
     if common or tube.od.is_metric:
         return ""
