@@ -1,0 +1,45 @@
+// The page: which screen an address shows, the frame around it, the demo stripe.
+import { html, render, useEffect, useState } from "../vendor/preact-htm/standalone.module.js";
+import { get } from "./api.js";
+import { followLinks, usePath } from "./router.js";
+import { Find } from "./screens/find.js";
+import { Home } from "./screens/home.js";
+import { Job } from "./screens/job.js";
+import { Rack } from "./screens/rack.js";
+import { Record } from "./screens/record.js";
+
+const SCREENS = [
+  [/^\/$/, Home],
+  [/^\/find$/, Find],
+  [/^\/rack$/, Rack],
+  [/^\/tag\/([^/]+)$/, Record],
+  [/^\/job\/([^/]+)(?:\/([a-z]+))?$/, Job],
+];
+
+function Nowhere() {
+  return html`<main class="page"><h1>There is no such page</h1><p>Given: ${location.pathname}</p><p><a class="button" href="/">Go to the start</a></p></main>`;
+}
+
+function App() {
+  const path = usePath();
+  const [demo, setDemo] = useState(false);
+  useEffect(() => {
+    get("/api/health").then((health) => setDemo(health.demo), () => {});
+  }, []);
+  const [Screen, parts] = SCREENS.map(([pattern, screen]) => [screen, path.match(pattern)]).find(([, found]) => found) || [Nowhere, []];
+  return html`<div onClick=${followLinks}>
+    <a class="skip" href="#content">Skip to the content</a>
+    ${demo && html`<div class="demo" role="note">DEMO: invented car, people and stock</div>`}
+    <header class="top">
+      <a href="/" aria-label="Pitsplice, start">⌂</a>
+      <a class="name" href="/">Pitsplice</a>
+      <a href="/find">Find a tag</a>
+      <a href="/rack">Rack</a>
+    </header>
+    <${Screen} key=${parts[1] || Screen.name} parts=${parts} demo=${demo} />
+  </div>`;
+}
+
+const root = document.getElementById("app");
+root.replaceChildren();
+render(html`<${App} />`, root);

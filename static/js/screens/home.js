@@ -1,0 +1,56 @@
+// The start: begin a repair, find a tag, go on with an open job.
+import { html, useState } from "../../vendor/preact-htm/standalone.module.js";
+import { get, post } from "../api.js";
+import { setWho, who } from "../kept.js";
+import { Defer, Problem, TextField, useLoad, when } from "../parts.js";
+import { go } from "../router.js";
+
+export function Home() {
+  const [jobs] = useLoad(() => get("/api/jobs"), []);
+  const [starting, setStarting] = useState(false);
+  const list = jobs.data?.jobs || [];
+  return html`<main class="page" id="content">
+    <h1>Splice a damaged tube</h1>
+    <div class="homebuttons">
+      <button class="button main" onClick=${() => setStarting(true)}>＋ Start a repair</button>
+      <a class="button" href="/find">⌕ Find a tag</a>
+      <a class="button" href="/rack">☰ Tube on the rack</a>
+    </div>
+    ${starting && html`<${Start} onClose=${() => setStarting(false)} />`}
+    <${Problem} trouble=${jobs.trouble} />
+    <h2>Jobs on this laptop</h2>
+    ${!jobs.loading && !list.length && html`<p>None yet.</p>`}
+    <ul class="plain">${list.map((job) => html`<li key=${job.id}>
+      <a class="button full joblink" href=${job.state === "sealed" ? `/tag/${job.id}` : `/job/${job.id}/measure`}>
+        <span>${job.title}</span><span class="mono">${job.id_text}</span>
+      </a>
+      <p class="quiet">${job.state === "sealed" ? "Sealed" : "Open"}, started ${when(job.created_at)} by ${job.created_by}</p>
+    </li>`)}</ul>
+    <${Defer} />
+  </main>`;
+}
+
+function Start({ onClose }) {
+  const [title, setTitle] = useState("");
+  const [name, setName] = useState(who());
+  const [trouble, setTrouble] = useState(null);
+  const ready = title.trim() && name.trim();
+  const start = async (event) => {
+    event.preventDefault();
+    if (!ready) return;
+    setWho(name);
+    try {
+      const job = await post("/api/jobs", { title: title.trim(), who: name.trim() });
+      go(`/job/${job.id}/measure`);
+    } catch (problem) {
+      setTrouble(problem);
+    }
+  };
+  return html`<form class="card pick" onSubmit=${start}>
+    <h2>New repair</h2>
+    <${Problem} trouble=${trouble} />
+    <${TextField} id="title" name="Car and member" help="For example: truck 12, left door bar" value=${title} onChange=${setTitle} maxlength="80" />
+    <${TextField} id="who" name="Your name" value=${name} onChange=${setName} maxlength="80" />
+    <div class="row"><button class="main" type="submit" disabled=${!ready}>Start</button><button type="button" onClick=${onClose}>Not now</button></div>
+  </form>`;
+}

@@ -1,0 +1,107 @@
+// Size: the number to cut, the drawing, the saw, the holes, and every rule it is held to.
+import { html, useState } from "../../vendor/preact-htm/standalone.module.js";
+import { ask, post } from "../api.js";
+import { who } from "../kept.js";
+import { LengthField } from "../lengthfield.js";
+import { Bar, Check, Defer, Drawing, Problem, Sources } from "../parts.js";
+import { useAnswer, useSection } from "./job.js";
+
+const OPTIONAL = ["gap", "length", "trim", "kerf"];
+
+export function sizeInput(job, typed) {
+  const { tube } = job.sections.measure.data;
+  const { od, wall, material, seam } = job.sections.stock.data;
+  const { end, mitre_deg } = job.sections.choose.data;
+  const input = { tube, sleeve: { od, wall, material, seam: seam || "unknown" }, end };
+  if (end !== "square") input.mitre_deg = mitre_deg;
+  for (const name of OPTIONAL) if (typed[name]?.trim()) input[name] = typed[name].trim();
+  return input;
+}
+
+export function Size({ job, setJob, next }) {
+  const ready = job.sections.measure && job.sections.choose && job.sections.stock;
+  const { data, change, save, trouble, sealed } = useSection(job, setJob, "size", { gap: "0 in", length: "", trim: "", kerf: "" });
+  const input = ready ? sizeInput(job, data) : null;
+  const answer = useAnswer((body) => ask("/api/size?drawing=1", body), input);
+  if (!ready) return html`<p class="note">Measure, choose the method and pick a sleeve first.</p><a class="button main full" href=${`/job/${job.id}/sleeve`}>Go to Sleeve</a>`;
+  const sized = answer.data;
+  const missed = sized ? sized.checks.filter((c) => c.verdict === "not met").length : 0;
+  const set = (name) => (text) => change({ [name]: text });
+  return html`
+    <h1>Size the sleeve</h1>
+    <${Problem} trouble=${answer.trouble || trouble} />
+    ${sized && html`<${Result} sized=${sized} />`}
+    <h2>Shop settings</h2>
+    <${LengthField} id="gap" name="Gap between the stub ends" help="0 in when the ends touch." value=${data.gap || ""} allowZero onChange=${set("gap")} />
+    <${LengthField} id="trim" name="Trim on each end" help="Extra to true up after the saw. Leave empty for none." value=${data.trim || ""} allowZero onChange=${set("trim")} />
+    <${LengthField} id="kerf" name="Saw kerf" help="Width of the cut. Leave empty if not known." value=${data.kerf || ""} allowZero onChange=${set("kerf")} />
+    <${LengthField} id="length" name="Already cut? Length to judge" help="Tip to tip on the outside. Leave empty to cut by the rule." value=${data.length || ""} onChange=${set("length")} />
+    ${sized && html`<h2>Every rule</h2>${sized.checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}
+      <${Sources} assumptions=${sized.assumptions} sources=${sized.sources} />
+      <${TakeStock} job=${job} sized=${sized} />`}
+    <${Defer} />
+    <${Bar} missing=${sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out."}>
+      <button class="main full" disabled=${!sized || sealed} onClick=${async () => (await save(input)) && next()}>${sealed ? "Sealed" : "Save, start the checklist"}</button>
+    <//>`;
+}
+
+export function Result({ sized }) {
+  const { length, overlap, rosette, saw } = sized;
+  const given = length.given;
+  return html`
+    <p class="quiet">${given ? "Judging a sleeve of" : "Cut the blank"}, tip to tip on the outside</p>
+    <p class="big" data-testid="blank">${(given || length.blank).text}</p>
+    <${Drawing} svg=${sized.drawing} />
+    ${sized.warnings.filter((w) => w.rank < 3).map((w) => html`<p class="caution" key=${w.text}>${w.text}</p>`)}
+    <dl class="numbers">
+      <dt>Rule length, on the sleeve's outside</dt><dd>${length.rule.text} <span class="quiet">(${length.rule.in.toFixed(3)} in, ${length.rule.mm.toFixed(1)} mm)</span></dd>
+      <dt>Shop shorthand <span class="quiet">(common practice, no source)</span></dt><dd>${length.shorthand.text}</dd>
+      <dt>Shorthand gives on the outside</dt><dd>${length.shorthand_overlap.sleeve_outside.text}</dd>
+      <dt>Shorthand gives on the inside</dt><dd>${length.shorthand_overlap.sleeve_inside.text}</dd>
+      <dt>Shorthand gives on the weld-root line</dt><dd>${length.shorthand_overlap.weld_root.text}</dd>
+      <dt>Overlap needed past each stub end</dt><dd>${overlap.required.text}</dd>
+      <dt>Overlap on the outside, ${overlap.judged_at}</dt><dd>${overlap.sleeve_outside.text}</dd>
+      <dt>Bar used, with the kerf</dt><dd>${length.bar_use.text}</dd>
+    </dl>
+    <h2>At the saw</h2>
+    <dl class="numbers">
+      <dt>Saw angle from square</dt><dd>${saw.mitre_deg}°</dd>
+      <dt>That is, to the tube's axis</dt><dd>${saw.to_axis_deg}°</dd>
+      <dt>Cuts on each end</dt><dd>${saw.cuts_per_end}</dd>
+      <dt>Depth of the cut, on the outside</dt><dd>${length.cut_depth.text}</dd>
+      <dt>Weld line, one end</dt><dd>${sized.weld_line.text}</dd>
+    </dl>
+    ${saw.note && html`<p class="caution">${saw.note}</p>`}
+    <h2>Rosette holes</h2>
+    <p><b>${rosette.drill}</b></p>
+    <p>${rosette.per_end} on each end${rosette.per_end > 1 ? ", each on the line of a tip" : ""} <span class="quiet">(common practice, no source)</span>.</p>
+    ${rosette.stations[0] && html`<dl class="numbers">
+      <dt>Tip to hole centre</dt><dd>${rosette.stations[0].from_tip.text}</dd>
+      <dt>Sleeve middle to hole centre</dt><dd>${rosette.stations[0].from_middle.text}</dd>
+      <dt>Metal left to the nearest edge</dt><dd>${rosette.stations[0].edge_room.text}</dd>
+    </dl>`}
+    <dl class="numbers">${rosette.sizes.map((s) => html`<dt key=${s.key}>${s.source}<br /><span class="quiet">${s.text}</span></dt><dd>${s.diameter.text}</dd>`)}</dl>
+    ${sized.warnings.filter((w) => w.rank >= 3).map((w) => html`<p class="note" key=${w.text}>${w.text}</p>`)}`;
+}
+
+function TakeStock({ job, sized }) {
+  const stock = job.sections.stock.data;
+  const { sleeves } = job.sections.choose.data;
+  const [state, setState] = useState({});
+  if (stock.from !== "rack" || !stock.item) return null;
+  const use = sized.length.bar_use;
+  const length = `${(Math.ceil(use.in * sleeves * 1000) / 1000).toFixed(3)} in`;
+  const take = async () => {
+    setState({ busy: true });
+    try {
+      const item = await post(`/api/stock/${stock.item}/take`, { length, reason: `${sleeves} sleeve${sleeves > 1 ? "s" : ""} for ${job.id_text}`, job: job.id, who: who() });
+      setState({ taken: item });
+    } catch (trouble) {
+      setState({ trouble });
+    }
+  };
+  return html`<h2>Take it from the rack</h2>
+    <${Problem} trouble=${state.trouble} />
+    ${state.taken ? html`<p class="note" role="status">Taken: ${length}. Left on the bar: ${(state.taken.item || state.taken).on_hand.text}.</p>`
+      : html`<button class="full" disabled=${state.busy} onClick=${take}>Take ${length} off bar ${stock.item} (${sleeves} ${sleeves > 1 ? "sleeves" : "sleeve"})</button>`}`;
+}
