@@ -7,7 +7,7 @@ from pathlib import Path
 from flask import Blueprint, Response, current_app, request, send_from_directory
 from werkzeug.exceptions import NotFound
 
-from fieldapp.problems import response_of, http_problem
+from fieldapp.problems import http_problem, response_of
 
 pages = Blueprint("pages", __name__)
 
