@@ -9,7 +9,7 @@ from core.problems import Problem
 from core.tag import TagEssentials
 from core.tube import read_tube
 from fieldapp import __version__, services
-from fieldapp.problems import Refused
+from fieldapp.refusals import Refused
 
 NEEDED = ("measure", "assess", "choose", "size")
 
@@ -23,7 +23,7 @@ def checklist_of(job: dict[str, Any]) -> checklists.Checklist:
         ``no-method`` (409) before a method is chosen.
     """
     method = _data(job, "choose").get("method")
-    if method not in checklists.METHODS:
+    if not isinstance(method, str) or method not in checklists.METHODS:
         raise Problem(
             "no-method", "There is no checklist before the repair method is chosen.", given=method or "",
             allowed=f"section choose saved with a method: {', '.join(checklists.METHODS)}.",

@@ -12,6 +12,7 @@ from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound, RequestEntityTooLarge
 
 from core.problems import Problem, shorten
+from fieldapp.refusals import not_found
 
 log = logging.getLogger("pitsplice")
 
@@ -27,23 +28,6 @@ STORE_TROUBLE = {
     CANNOT_OPEN: ("The data file cannot be opened.", "Check that the data folder is there, then send it again."),
     NOT_A_DATABASE: ("The data file is damaged.", "Stop the server, keep the data folder, go back to the newest backup."),
 }  # fmt: skip
-
-
-class Refused(Problem):
-    """A problem with members of its own, such as the ``current`` value a save collided with."""
-
-    def __init__(self, kind: str, title: str, *, extra: dict[str, Any], **rest: Any) -> None:
-        super().__init__(kind, title, **rest)
-        self.extra = extra
-
-    def as_dict(self) -> dict[str, Any]:
-        """Return the problem+json object with the extra members."""
-        return {**super().as_dict(), **self.extra}
-
-
-def not_found(kind: str, title: str, given: object, allowed: str, next_step: str) -> Problem:
-    """Return a 404 problem."""
-    return Problem(kind, title, given=given, allowed=allowed, next_step=next_step, status=404)
 
 
 def response_of(problem: Problem) -> Response:

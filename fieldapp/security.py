@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import re
 import socket
+from contextlib import suppress
 
 from flask import Flask, Response, request
 
@@ -116,10 +117,8 @@ def lan_addresses() -> list[str]:
                 found.append(probe.getsockname()[0])
         except OSError:
             continue
-    try:
+    with suppress(OSError):
         found += [str(entry[4][0]).partition("%")[0] for entry in socket.getaddrinfo(socket.gethostname(), None)]
-    except OSError:
-        pass
     return list(dict.fromkeys(a for a in found if not ipaddress.ip_address(a).is_loopback))
 
 

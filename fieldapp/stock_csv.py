@@ -10,8 +10,8 @@ from typing import Any
 from core.lengths import Length
 from core.problems import Problem
 from core.tube import Tube, read_tube
-from fieldapp.body import LONGEST_NOTE, text
-from fieldapp.problems import Refused
+from fieldapp.members import LONGEST_NOTE, text
+from fieldapp.refusals import Refused
 from fieldapp.store.stock import DESCRIPTIVE, stock_length
 
 NEEDED = ("od", "wall", "material", "length")

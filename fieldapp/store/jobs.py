@@ -9,7 +9,7 @@ from typing import Any
 
 from core.problems import Problem
 from core.tag import ID_COUNT, id_text, make_id
-from fieldapp.problems import Refused, not_found
+from fieldapp.refusals import Refused, not_found
 from fieldapp.store.connection import Store
 
 SECTIONS = ("measure", "assess", "choose", "stock", "size", "make")

@@ -8,7 +8,7 @@ from typing import Any
 
 from core import record as seals
 from core.tag import id_text
-from fieldapp.problems import not_found
+from fieldapp.refusals import not_found
 from fieldapp.store.connection import Store
 
 

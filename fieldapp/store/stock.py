@@ -11,7 +11,7 @@ from core.lengths import Length, read_length
 from core.problems import Problem
 from core.quantity import decimal_text, quantity, ruler_text
 from core.units import MM_PER_INCH
-from fieldapp.problems import Refused, not_found
+from fieldapp.refusals import Refused, not_found
 from fieldapp.store.connection import Store
 
 DESCRIPTIVE = ("heat_number", "certificate", "location", "note")

@@ -11,7 +11,8 @@ from core.problems import Problem
 from core.tag import read_id
 from core.tube import one_of
 from fieldapp import plan
-from fieldapp.body import answer, json_object, only, operation_key, text
+from fieldapp.body import answer, json_object, operation_key
+from fieldapp.members import only, text
 from fieldapp.store import jobs as kept_jobs
 from fieldapp.store import records as kept_records
 from fieldapp.writes import store, write

@@ -49,7 +49,7 @@ def page_or_problem(error: NotFound) -> Response:
     last = request.path.rsplit("/", 1)[-1]
     is_page = (
         request.method in ("GET", "HEAD")
-        and not request.path.startswith(("/api", "/static/"))
+        and not f"{request.path}/".startswith(("/api/", "/static/"))
         and "." not in last
         and (not request.accept_mimetypes or "text/html" in request.accept_mimetypes)
         and (static_dir() / "index.html").is_file()

@@ -9,7 +9,8 @@ from flask import Blueprint, Response, request
 from core.tag import payload, read_id
 from core.tube import one_of
 from fieldapp import plan
-from fieldapp.body import LONGEST_NOTE, answer, json_object, only, text
+from fieldapp.body import answer, json_object
+from fieldapp.members import LONGEST_NOTE, only, text
 from fieldapp.store import records as kept
 from fieldapp.writes import store, write
 

@@ -11,7 +11,8 @@ from flask import Blueprint, Response, request
 from core.problems import Problem
 from core.tag import read_id
 from fieldapp import stock_csv
-from fieldapp.body import answer, json_object, only, text
+from fieldapp.body import answer, json_object
+from fieldapp.members import only, text
 from fieldapp.store import jobs as kept_jobs
 from fieldapp.store import stock as kept
 from fieldapp.writes import store, write
