@@ -43,8 +43,7 @@ def register(app: Flask, settings: Settings) -> None:
         check_host(names, settings.lan)
         if request.method not in SAFE_METHODS:
             check_origin()
-        if request.content_length is not None and request.content_length > settings.max_body:
-            raise too_large(request.content_length, settings.max_body)
+            check_length(settings.max_body)
 
     @app.after_request
     def harden(response: Response) -> Response:
@@ -87,6 +86,16 @@ def check_origin() -> None:
             f"no Origin, content type {request.mimetype or 'not given'}",
             f"an Origin header of {here}, or a body of application/json or text/csv.",
         )
+
+
+def check_length(limit: int) -> None:
+    """Raise ``too-large`` or ``no-length``: a body without a length would be cut off at the limit in silence."""
+    if request.content_length is None and "chunked" in request.headers.get("Transfer-Encoding", "").lower():
+        raise Problem("no-length", "The request does not say how long it is.", given="Transfer-Encoding: chunked",
+                      allowed=f"a Content-Length of up to {limit} bytes.", next_step="Send it with its length.",
+                      status=411)  # fmt: skip
+    if request.content_length is not None and request.content_length > limit:
+        raise too_large(request.content_length, limit)
 
 
 def _cross(given: str, allowed: str) -> Problem:
