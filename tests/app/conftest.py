@@ -15,7 +15,7 @@ from fieldapp.store import Store
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from conftest_helpers import SHELL, fill, finish  # noqa: E402
+from conftest_helpers import SHELL, fill, finish
 
 
 class Clock:
