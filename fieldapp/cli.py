@@ -6,7 +6,9 @@ import argparse
 import json
 import signal
 import sys
+import threading
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -128,19 +130,26 @@ def _run(settings: Settings, ask: argparse.Namespace) -> int:
         if addresses and not ask.no_qr:
             _print_qr(f"http://{addresses[0]}:{port}/")
     _say("Stop with Ctrl-C.")
-    signal.signal(signal.SIGTERM, _stop)
+
+    # An exception raised by a signal handler can be lost inside the server's loop; a stop from
+    # another thread is not.
+    stopping = threading.Thread(target=server.stop)
+
+    def stop(number: int, frame: object) -> None:
+        with suppress(RuntimeError):
+            stopping.start()
+
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, stop)
     try:
         server.serve()
-    except (KeyboardInterrupt, SystemExit):
-        _say("Stopped.")
     finally:
         server.stop()
+        if stopping.ident:
+            stopping.join()
         store.close()
+    _say("Stopped.")
     return 0
-
-
-def _stop(number: int, frame: object) -> None:
-    raise KeyboardInterrupt
 
 
 def _print_qr(address: str) -> None:
