@@ -53,7 +53,9 @@ def _parser() -> argparse.ArgumentParser:
         ("demo", _demo, "run the server with made-up data, in a folder of its own"),
     ):
         part = parts.add_parser(name, help=told, description=told)
-        part.add_argument("--lan", action="store_true", help="let phones on the same network in; without it, this laptop only")
+        part.add_argument(
+            "--lan", action="store_true", help="let phones on the same network in; without it, this laptop only"
+        )
         part.add_argument("--port", type=_port, default=PORT, help=f"port, {PORT} if left out; 0 picks a free one")
         part.add_argument("--data", type=Path, help="data folder; a folder of your user account if left out")
         part.add_argument("--no-qr", action="store_true", help="print no QR code for phones")

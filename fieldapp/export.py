@@ -124,7 +124,8 @@ def _page(title: str, content: str) -> str:
 def _readable(value: Any) -> str:
     if isinstance(value, dict):
         rows = "".join(
-            f"<tr><th>{escape(str(name).replace('_', ' '))}</th><td>{_readable(item)}</td></tr>" for name, item in value.items()
+            f"<tr><th>{escape(str(name).replace('_', ' '))}</th><td>{_readable(item)}</td></tr>"
+            for name, item in value.items()
         )
         return f"<table>{rows}</table>" if rows else "none"
     if isinstance(value, list):

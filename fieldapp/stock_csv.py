@@ -93,13 +93,19 @@ def read(raw: bytes) -> list[tuple[Tube, Length, dict[str, str]]]:
     found, bad = [], []
     for number, cells in rows:
         if len(cells) > len(header) and any(cells[len(header) :]):
-            bad.append(_bad_row(number, "", f"{len(cells)} cells", f"{len(header)} cells", "Quote a cell that holds the separator."))
+            bad.append(
+                _bad_row(
+                    number, "", f"{len(cells)} cells", f"{len(header)} cells", "Quote a cell that holds the separator."
+                )
+            )
             continue
         data = {name: unguarded(cell.strip()) for name, cell in zip(header, cells, strict=False) if cell.strip()}
         try:
             found.append(read_item(data, allow_zero=True))
         except Problem as problem:
-            bad += [_bad_row(number, p.field, p.given, p.allowed, p.next_step, p.title) for p in (problem, *problem.others)]
+            bad += [
+                _bad_row(number, p.field, p.given, p.allowed, p.next_step, p.title) for p in (problem, *problem.others)
+            ]
     if bad:
         raise Refused(
             "bad-rows", "Some rows cannot be read. Nothing was imported.", given=f"{len(bad)} bad cells",
@@ -119,11 +125,15 @@ def _table(raw: bytes) -> tuple[list[str], list[tuple[int, list[str]]]]:
     try:
         lines = [
             (number, cells)
-            for number, cells in enumerate(csv.reader(io.StringIO(content, newline=""), delimiter=separator, strict=True), 1)
+            for number, cells in enumerate(
+                csv.reader(io.StringIO(content, newline=""), delimiter=separator, strict=True), 1
+            )
             if any(cell.strip() for cell in cells)
         ]
     except csv.Error as error:
-        raise _bad_file(f"The file is not CSV: {error}.", "Save it as CSV from a spreadsheet and import it again.") from error
+        raise _bad_file(
+            f"The file is not CSV: {error}.", "Save it as CSV from a spreadsheet and import it again."
+        ) from error
     if not lines:
         raise _bad_file("The file is empty.", "Put the names into the first row.")
     header = [re.sub(r"[\s-]+", "_", cell.strip().lower()) for cell in lines[0][1]]

@@ -42,7 +42,9 @@ def read_json(raw: bytes) -> Any:
         raise _too_deep() from error
     except json.JSONDecodeError as error:
         near = text[max(0, error.pos - 10) : error.pos + 10]
-        raise _bad_json(f"The body is not JSON: {error.msg} at line {error.lineno}, column {error.colno}.", near) from error
+        raise _bad_json(
+            f"The body is not JSON: {error.msg} at line {error.lineno}, column {error.colno}.", near
+        ) from error
     except Problem:
         raise
     except ValueError as error:

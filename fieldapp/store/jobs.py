@@ -91,7 +91,9 @@ def save_section(
     return get(db, job_id)
 
 
-def add_event(db: sqlite3.Connection, store: Store, job_id: str, event: dict[str, Any], key: str | None) -> dict[str, Any]:
+def add_event(
+    db: sqlite3.Connection, store: Store, job_id: str, event: dict[str, Any], key: str | None
+) -> dict[str, Any]:
     """Write down one step event as `core.checklist.check_event` returned it, and return it."""
     at = store.now()
     event = {"when": at, **event}

@@ -52,7 +52,13 @@ def get(db: sqlite3.Connection, record_id: str) -> dict[str, Any]:
     except ValueError:
         found["body"] = {}
         findings = ["The record cannot be read: the file is damaged or was changed."]
-    return {**found, "id_text": id_text(record_id), "intact": not findings, "findings": findings, "amendments": amendments}
+    return {
+        **found,
+        "id_text": id_text(record_id),
+        "intact": not findings,
+        "findings": findings,
+        "amendments": amendments,
+    }
 
 
 def amend(db: sqlite3.Connection, store: Store, record_id: str, who: str, text: str) -> dict[str, Any]:

@@ -136,7 +136,9 @@ def put_back(
     return get(db, item_id)
 
 
-def adjust(db: sqlite3.Connection, store: Store, item_id: int, counted: Length, reason: str, who: str) -> dict[str, Any]:
+def adjust(
+    db: sqlite3.Connection, store: Store, item_id: int, counted: Length, reason: str, who: str
+) -> dict[str, Any]:
     """Set the length on hand to what was counted and return the item."""
     get(db, item_id)
     delta = counted.inches - on_hand(db, item_id)

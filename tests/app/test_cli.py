@@ -43,7 +43,11 @@ def test_size_starts_without_the_server():
 
 
 def test_help_has_examples_and_the_version_is_the_package_s(capsys):
-    for arguments, words in ((["--help"], "pitsplice serve --lan"), (["--version"], f"pitsplice {__version__}"), (["serve", "--help"], "--no-qr")):
+    for arguments, words in (
+        (["--help"], "pitsplice serve --lan"),
+        (["--version"], f"pitsplice {__version__}"),
+        (["serve", "--help"], "--no-qr"),
+    ):
         with pytest.raises(SystemExit) as stop:
             cli.main(arguments)
         assert stop.value.code == 0

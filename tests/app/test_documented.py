@@ -19,6 +19,8 @@ def test_every_kind_of_problem_is_documented_and_nothing_else():
     source = "\n".join(p.read_text(encoding="utf-8") for p in files if p.name not in ("labels.py", "demo.py"))
     raised = set(re.findall(r"\b(?:Problem|Refused|not_found)\(\s*\"([a-z-]+)\"", source))
     table = API.partition("### Problems")[2]
-    listed = {kind for row in re.findall(r"^\| (`[^|]+) \|", table, re.MULTILINE) for kind in re.findall(r"`([a-z-]+)`", row)}
+    listed = {
+        kind for row in re.findall(r"^\| (`[^|]+) \|", table, re.MULTILINE) for kind in re.findall(r"`([a-z-]+)`", row)
+    }
     assert raised == listed
     assert len(raised) > 30

@@ -60,7 +60,9 @@ ROUTES = [
 @pytest.fixture
 def filled(client, job):
     fill(client, job["id"])
-    client.post("/api/stock", json={"od": "1 in", "wall": ".12 in", "material": "dom-1020", "length": "9 in", "who": "L"})
+    client.post(
+        "/api/stock", json={"od": "1 in", "wall": ".12 in", "material": "dom-1020", "length": "9 in", "who": "L"}
+    )
     return job["id"]
 
 
@@ -90,7 +92,11 @@ def test_no_request_makes_the_program_fail(client, filled, route, body, headers,
 @given(path=st.sampled_from(["/api/jobs", "/api/size", "/api/stock/import?who=L"]), raw=st.binary(max_size=80),
        kind=st.sampled_from(["application/json", "text/csv", "multipart/form-data; boundary=x", "multipart/form-data", "x", ""]))  # fmt: skip
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@example("/api/stock/import?who=L", b'--x\r\nContent-Disposition: form-data; name="file"\r\n\r\nod\r\n--x--', "multipart/form-data; boundary=x")
+@example(
+    "/api/stock/import?who=L",
+    b'--x\r\nContent-Disposition: form-data; name="file"\r\n\r\nod\r\n--x--',
+    "multipart/form-data; boundary=x",
+)
 @example("/api/stock/import?who=L", b"od,wall,material,length\n\x00,1,2,3", "text/csv")
 def test_no_bytes_make_the_program_fail(client, path, raw, kind):
     check(client.post(path, data=raw, content_type=kind, headers={"Origin": "http://localhost"}))

@@ -89,7 +89,9 @@ def test_a_step_is_kept_in_order_with_who_and_when(client, job, clock):
     fill(client, job["id"])
     first = client.get(f"/api/jobs/{job['id']}/checklist").get_json()["state"]["next"]
     clock.time = "2026-03-01T11:22:33Z"
-    answer = client.post(f"/api/jobs/{job['id']}/steps", json={"step": first, "action": "done", "who": "Lee"}).get_json()
+    answer = client.post(
+        f"/api/jobs/{job['id']}/steps", json={"step": first, "action": "done", "who": "Lee"}
+    ).get_json()
     assert (answer["event"]["step"], answer["event"]["who"], answer["event"]["at"]) == (first, "Lee", clock.time)
     assert answer["state"]["counts"]["done"] == 1
     assert client.get(f"/api/jobs/{job['id']}/checklist").get_json()["state"] == answer["state"]
@@ -156,7 +158,11 @@ def test_a_key_used_for_something_else_is_refused(client):
     told(client.post("/api/jobs", json={"title": "Two", "who": "Lee"}, headers=key), 422, "operation-mismatch")
     stock = {"od": "1 in", "wall": ".120 in", "material": "dom-1020", "length": "2 ft 3 in", "who": "Lee"}
     told(client.post("/api/stock", json=stock, headers=key), 422, "operation-mismatch")
-    told(client.post("/api/jobs", json={"title": "A", "who": "Lee"}, headers={"Idempotency-Key": "a b"}), 400, "bad-operation-key")
+    told(
+        client.post("/api/jobs", json={"title": "A", "who": "Lee"}, headers={"Idempotency-Key": "a b"}),
+        400,
+        "bad-operation-key",
+    )
 
 
 def test_a_refusal_does_not_use_up_the_key(client, job):

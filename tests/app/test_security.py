@@ -14,7 +14,9 @@ def test_the_loopback_names_are_answered(client, host):
     assert client.get("/api/health", headers={"Host": host}).status_code == 200
 
 
-@pytest.mark.parametrize("host", ["evil.example", "localhost.evil.example", "192.168.1.5", "", "localhost:x", "a@localhost", "[::1"])
+@pytest.mark.parametrize(
+    "host", ["evil.example", "localhost.evil.example", "192.168.1.5", "", "localhost:x", "a@localhost", "[::1"]
+)
 def test_a_foreign_host_name_is_refused(client, host):
     told(client.get("/api/health", headers={"Host": host}), 421, "wrong-host")
     told(client.get("/", headers={"Host": host}), 421, "wrong-host")
@@ -59,7 +61,11 @@ def test_a_write_from_the_page_or_a_program_is_taken(client, headers):
 @pytest.mark.parametrize("kind", ["text/plain", "application/x-www-form-urlencoded", None])
 def test_what_another_site_could_send_unasked_needs_an_origin(client, kind):
     told(client.post("/api/jobs", data=b"{}", content_type=kind), 403, "cross-origin")
-    told(client.post("/api/jobs", data=b"{}", content_type=kind, headers={"Origin": "http://localhost"}), 415, "bad-content-type")
+    told(
+        client.post("/api/jobs", data=b"{}", content_type=kind, headers={"Origin": "http://localhost"}),
+        415,
+        "bad-content-type",
+    )
 
 
 @pytest.mark.parametrize("path", ["/", "/api/health", "/static/page.js", "/api/nothing", "/static/nothing.js", "/page"])

@@ -57,7 +57,9 @@ def test_every_acknowledged_write_is_there_after_a_kill(tmp_path):
                 for number in range(1000):
                     title = f"{turn}-{writer}-{number}"
                     try:
-                        status, _ = ask(port, "POST", "/api/jobs", {"title": title, "who": "L"}, **{"Idempotency-Key": title})
+                        status, _ = ask(
+                            port, "POST", "/api/jobs", {"title": title, "who": "L"}, **{"Idempotency-Key": title}
+                        )
                     except (OSError, http.client.HTTPException, ValueError):
                         return
                     if status == 201:

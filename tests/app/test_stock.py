@@ -64,7 +64,11 @@ def test_a_take_names_a_job_that_is_there(client, job):
 
 
 def test_a_bad_bar_tells_every_problem_at_once(client):
-    body = told(client.post("/api/stock", json={"od": "12,7 mm", "wall": "134", "material": "tin", "who": "Lee"}), 422, "ask-length")
+    body = told(
+        client.post("/api/stock", json={"od": "12,7 mm", "wall": "134", "material": "tin", "who": "Lee"}),
+        422,
+        "ask-length",
+    )
     fields = [body["field"], *(other["field"] for other in body["others"])]
     assert fields == ["od", "wall", "material", "length"]
     told(client.post("/api/stock", json={**BAR, "length": "1/3 in"}), 422, "too-fine")
@@ -74,7 +78,11 @@ def test_a_bad_bar_tells_every_problem_at_once(client):
     told(client.get("/api/stock/99/moves"), 404, "no-stock-item")
     told(client.get(f"/api/stock/{2**70}/moves"), 404, "no-stock-item")
     item = add(client, length="100 ft 0 in")
-    told(client.post(f"/api/stock/{item['id']}/return", json={"length": "1 in", "reason": "x", "who": "L"}), 422, "out-of-range")
+    told(
+        client.post(f"/api/stock/{item['id']}/return", json={"length": "1 in", "reason": "x", "who": "L"}),
+        422,
+        "out-of-range",
+    )
 
 
 def test_what_is_written_beside_an_item_changes_and_its_size_does_not(client):
@@ -92,7 +100,9 @@ def test_two_takes_at_once_cannot_both_have_the_last_length(app, client):
     def take():
         mine = app.test_client()
         start.wait()
-        codes.append(mine.post(f"/api/stock/{item['id']}/take", json={"length": "6 in", "reason": "x", "who": "L"}).status_code)
+        codes.append(
+            mine.post(f"/api/stock/{item['id']}/take", json={"length": "6 in", "reason": "x", "who": "L"}).status_code
+        )
 
     threads = [threading.Thread(target=take) for _ in range(8)]
     for thread in threads:
@@ -109,7 +119,11 @@ def load(client, text, **more):
 
 
 def test_a_file_goes_in_whole_or_not_at_all(client):
-    body = told(load(client, "od,wall,material,length\n1 in,.120 in,dom-1020,20 in\n1 in,134,dom-1020,\"12,5 mm\"\n"), 422, "bad-rows")
+    body = told(
+        load(client, 'od,wall,material,length\n1 in,.120 in,dom-1020,20 in\n1 in,134,dom-1020,"12,5 mm"\n'),
+        422,
+        "bad-rows",
+    )
     assert [(row["row"], row["field"]) for row in body["rows"]] == [(3, "wall"), (3, "length")]
     assert all(row["allowed"] and row["next"] for row in body["rows"])
     assert client.get("/api/stock").get_json()["items"] == []
@@ -166,7 +180,10 @@ CELL = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs", "Zl"
 RISKY = st.builds(str.__add__, st.sampled_from(["=", "+", "-", "@", "'", "'=", "''-", '"', ";"]), CELL)
 
 
-@given(cells=st.lists(st.tuples(CELL | RISKY, RISKY, RISKY | CELL), min_size=1, max_size=4), parts=st.lists(st.sampled_from(["1/64 in", "0.01 mm", "8.1234 in", "3 mm"]), max_size=3))
+@given(
+    cells=st.lists(st.tuples(CELL | RISKY, RISKY, RISKY | CELL), min_size=1, max_size=4),
+    parts=st.lists(st.sampled_from(["1/64 in", "0.01 mm", "8.1234 in", "3 mm"]), max_size=3),
+)
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_export_then_import_gives_the_same_table(client, store, cells, parts):
     _empty(store)

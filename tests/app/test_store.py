@@ -26,7 +26,15 @@ def test_every_thread_has_its_own_connection_with_full_durability(folder):
 
     def look():
         db = store.connection()
-        seen.append((id(db), *(db.execute(f"PRAGMA {name}").fetchone()[0] for name in ("journal_mode", "synchronous", "foreign_keys"))))
+        seen.append(
+            (
+                id(db),
+                *(
+                    db.execute(f"PRAGMA {name}").fetchone()[0]
+                    for name in ("journal_mode", "synchronous", "foreign_keys")
+                ),
+            )
+        )
 
     threads = [threading.Thread(target=look) for _ in range(3)]
     for thread in threads:
