@@ -34,7 +34,10 @@ def everything(store: Store) -> dict[str, Any]:
             "exported_at": store.now(),
             "jobs": [{**jobs.get(db, j["id"]), "history": jobs.history(db, j["id"])} for j in jobs.every(db)],
             "records": records.every(db),
-            "stock": [{**item, "moves": stock.moves(db, item["id"])} for item in items],
+            "stock": [
+                {**item, "moves": stock.moves(db, item["id"]), "changes": stock.changes(db, item["id"])}
+                for item in items
+            ],
         }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Mapping
 from fractions import Fraction
@@ -92,13 +93,32 @@ def on_hand(db: sqlite3.Connection, item_id: int) -> Fraction:
     return sum((Fraction(row["delta_inches"]) for row in rows), Fraction(0))
 
 
-def describe(db: sqlite3.Connection, item_id: int, about: Mapping[str, str]) -> dict[str, Any]:
-    """Change the descriptive members given in `about` and return the item."""
-    get(db, item_id)
-    for name in DESCRIPTIVE:
-        if name in about:
-            db.execute(f"UPDATE stock_item SET {name} = ? WHERE id = ?", (about[name], item_id))
+def describe(db: sqlite3.Connection, store: Store, item_id: int, about: Mapping[str, str], who: str) -> dict[str, Any]:
+    """Change the descriptive members given in `about`, keep what they were, and return the item."""
+    item = get(db, item_id)
+    changed = {name: about[name] for name in DESCRIPTIVE if name in about and about[name] != item[name]}
+    for name, value in changed.items():
+        db.execute(f"UPDATE stock_item SET {name} = ? WHERE id = ?", (value, item_id))
+    if changed:
+        before = json.dumps({name: item[name] for name in changed})
+        db.execute(
+            "INSERT INTO stock_change (item_id, before_json, after_json, who, at) VALUES (?, ?, ?, ?, ?)",
+            (item_id, before, json.dumps(changed), who, store.now()),
+        )
     return get(db, item_id)
+
+
+def changes(db: sqlite3.Connection, item_id: int) -> list[dict[str, Any]]:
+    """Return what was changed beside an item, in order, with what stood there before."""
+    return [
+        {
+            "before": json.loads(row["before_json"]),
+            "after": json.loads(row["after_json"]),
+            "who": row["who"],
+            "at": row["at"],
+        }
+        for row in db.execute("SELECT * FROM stock_change WHERE item_id = ? ORDER BY id", (item_id,))
+    ]
 
 
 def take(

@@ -46,9 +46,9 @@ def describe(item: int) -> Response:
     """Change what is written beside an item: heat number, certificate, location, note."""
     data = json_object()
     only(data, *kept.DESCRIPTIVE, "who")
-    text(data, "who", required=False)
+    who = text(data, "who", required=False)
     about = stock_csv.about(data)
-    return write(data, lambda db: kept.describe(db, item, about))
+    return write(data, lambda db: kept.describe(db, store(), item, about, who))
 
 
 @stock.post("/stock/<int:item>/take")
@@ -77,7 +77,7 @@ def adjust(item: int) -> Response:
 def moves(item: int) -> Response:
     """Show an item's ledger."""
     with store().read() as db:
-        return answer({"item": kept.get(db, item), "moves": kept.moves(db, item)})
+        return answer({"item": kept.get(db, item), "moves": kept.moves(db, item), "changes": kept.changes(db, item)})
 
 
 @stock.get("/stock.csv")

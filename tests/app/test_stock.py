@@ -89,6 +89,8 @@ def test_what_is_written_beside_an_item_changes_and_its_size_does_not(client):
     item = add(client)
     changed = client.put(f"/api/stock/{item['id']}", json={"location": "van", "note": "a\nb"}).get_json()
     assert changed == {**item, "location": "van", "note": "a\nb"}
+    (change,) = client.get(f"/api/stock/{item['id']}/moves").get_json()["changes"]
+    assert change["before"] == {"location": "", "note": ""}
     told(client.put(f"/api/stock/{item['id']}", json={"od": "2 in"}), 422, "unknown-member")
     told(client.put("/api/stock/7", json={"note": ""}), 404, "no-stock-item")
 
@@ -202,7 +204,9 @@ def test_export_then_import_gives_the_same_table(client, store, cells, parts):
 
 def _empty(store):
     db = store.connection()
-    db.execute("DROP TRIGGER IF EXISTS stock_move_kept")
+    for name in ("stock_move_kept", "stock_change_kept"):
+        db.execute(f"DROP TRIGGER IF EXISTS {name}")
+    db.execute("DELETE FROM stock_change")
     db.execute("DELETE FROM stock_move")
     db.execute("DELETE FROM stock_item")
 

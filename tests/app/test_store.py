@@ -115,7 +115,7 @@ def test_two_starts_at_once_migrate_once(folder):
 
 def test_statements_keep_triggers_whole():
     found = list(statements(FIRST.read_text()))
-    assert sum("CREATE TRIGGER" in one for one in found) == 10
+    assert sum("CREATE TRIGGER" in one for one in found) == 12
     assert all(sqlite3.complete_statement(one) for one in found)
 
 

@@ -92,6 +92,15 @@ CREATE TABLE stock_move (
 ) STRICT;
 CREATE INDEX stock_move_item ON stock_move (item_id, id);
 
+CREATE TABLE stock_change (
+  id INTEGER PRIMARY KEY,
+  item_id INTEGER NOT NULL REFERENCES stock_item (id),
+  before_json TEXT NOT NULL,
+  after_json TEXT NOT NULL,
+  who TEXT NOT NULL,
+  at TEXT NOT NULL
+) STRICT;
+
 -- What was written down stays written down: a correction is a new row.
 CREATE TRIGGER step_event_stays BEFORE UPDATE ON step_event BEGIN SELECT RAISE(ABORT, 'step_event is append-only'); END;
 CREATE TRIGGER step_event_kept BEFORE DELETE ON step_event BEGIN SELECT RAISE(ABORT, 'step_event is append-only'); END;
@@ -103,4 +112,6 @@ CREATE TRIGGER job_section_stays BEFORE UPDATE ON job_section BEGIN SELECT RAISE
 CREATE TRIGGER job_section_kept BEFORE DELETE ON job_section BEGIN SELECT RAISE(ABORT, 'job_section is append-only'); END;
 CREATE TRIGGER stock_move_stays BEFORE UPDATE ON stock_move BEGIN SELECT RAISE(ABORT, 'stock_move is append-only'); END;
 CREATE TRIGGER stock_move_kept BEFORE DELETE ON stock_move BEGIN SELECT RAISE(ABORT, 'stock_move is append-only'); END;
+CREATE TRIGGER stock_change_stays BEFORE UPDATE ON stock_change BEGIN SELECT RAISE(ABORT, 'stock_change is append-only'); END;
+CREATE TRIGGER stock_change_kept BEFORE DELETE ON stock_change BEGIN SELECT RAISE(ABORT, 'stock_change is append-only'); END;
 -- INSERT OR REPLACE deletes without firing a delete trigger unless recursive_triggers is on; connection.py sets it.
