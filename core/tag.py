@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from core.lengths import MARKS
@@ -297,8 +297,8 @@ def read_payload(text: str) -> dict[str, Any]:
     head = HEAD_LINE.fullmatch(first)
     if not head:
         raise _bad_tag(text, "The start of this tag cannot be read.")
-    blank = TagEssentials(id=read_id(head["id"]), tube="", sleeve="", end="", mitre_deg="", length="", date="", method="")
-    essentials = replace(blank, **{FIELDS[key]: said.strip() for key, said in zip(keys, texts, strict=True)})
+    said = {FIELDS[key]: part.strip() for key, part in zip(keys, texts, strict=True)}
+    essentials = TagEssentials(id=read_id(head["id"]), **{**dict.fromkeys(KEYS, ""), **said})
     return {"id": essentials.id, "demo": bool(head["demo"]), "essentials": essentials}
 
 

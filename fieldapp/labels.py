@@ -7,10 +7,11 @@ modules, and always has its quiet zone. Text is fitted by measured width, never 
 from __future__ import annotations
 
 import io
+import re
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
-from itertools import groupby
 
 import qrcode
 from qrcode.util import MODE_ALPHA_NUM, QRData
@@ -18,12 +19,16 @@ from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.units import mm
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from core import tag as core_tag
 from core.problems import Problem
 
 MODULE_MM = 0.8
 QUIET = 4  # modules, ISO/IEC 18004
+# Alphanumeric characters that versions 1 to 6 hold at level M, ISO/IEC 18004. Naming the version
+# spares the library from encoding every text three times.
+CAPACITY_M = (20, 38, 61, 90, 122, core_tag.LONGEST_PAYLOAD)
 # Trying all eight masks takes four fifths of the time and changes no reader's result. This one had
 # the lowest penalty over a dozen tag texts.
 MASK = 4
@@ -38,7 +43,9 @@ DEMO_H = 6.5
 # Points. Courier capitals are 0.562 of the type size: 27 pt stands 5.35 mm, over the 5 mm asked for.
 ID_FONT, ID_SIZE, CAP = "Courier-Bold", 27.0, 0.562
 FONT, BOLD = "Helvetica", "Helvetica-Bold"
-LARGEST, SMALLEST, STEP, LEADING = 10.0, 5.5, 0.5, 1.18
+SIZES = tuple(half / 2 for half in range(20, 10, -1))  # 10 to 5.5 pt
+UNBROKEN, LEADING = 8.0, 1.18
+LONGEST_TEXT = 240  # far more characters than a line of the label holds
 
 ASK = "Ask for the full record by this id."
 DEFER = "Not a verdict. The rule book, the inspector and a qualified welder decide."
@@ -73,23 +80,19 @@ class Tag:
 
 
 @lru_cache(maxsize=512)
-def modules(payload: str) -> tuple[tuple[bool, ...], ...]:
-    """Return the symbol's dark modules by row, without the quiet zone, at error correction level M."""
-    code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_M, border=0, mask_pattern=MASK)
+def modules(payload: str) -> tuple[str, ...]:
+    """Return the symbol by row at error correction level M, "1" dark and "0" light, without the quiet zone."""
+    version = 1 + bisect_left(CAPACITY_M, len(payload))
+    code = qrcode.QRCode(version, qrcode.ERROR_CORRECT_M, border=0, mask_pattern=MASK)
     code.add_data(QRData(payload, mode=MODE_ALPHA_NUM), optimize=0)
-    code.make(fit=True)
-    return tuple(tuple(bool(dark) for dark in row) for row in code.modules)
+    code.make(fit=False)
+    return tuple("".join("1" if dark else "0" for dark in row) for row in code.modules)
 
 
 def runs(payload: str) -> list[tuple[int, int, int]]:
     """Return the dark runs of the symbol as (column, row, modules wide), row 0 on top."""
-    found = []
-    for y, row in enumerate(modules(payload)):
-        for dark, group in groupby(range(len(row)), key=row.__getitem__):
-            if dark:
-                first, *rest = group
-                found.append((first, y, 1 + len(rest)))
-    return found
+    rows = enumerate(modules(payload))
+    return [(run.start(), y, len(run[0])) for y, row in rows for run in re.finditer("1+", row)]
 
 
 def tag_svg(payload: str) -> str:
@@ -161,6 +164,8 @@ def tag_pdf(tags: list[Tag], sheet: str = "single") -> bytes:
     out = io.BytesIO()
     # invariant: the same labels give the same bytes, whatever the clock says.
     canvas = Canvas(out, pagesize=(width * mm, height * mm), invariant=1)
+    canvas.setCreator("Pitsplice")
+    canvas.setAuthor("Pitsplice")
     canvas.setTitle(f"Tag {core_tag.id_text(tags[0].essentials.id)}" if len(tags) == 1 else f"{len(tags)} tags")
     for first in range(0, len(tags), columns * rows):
         if sheet != "single":
@@ -215,9 +220,8 @@ def _draw_code(canvas: Canvas, payload: str, x: float, y: float) -> None:
     canvas.saveState()
     canvas.translate((x + QUIET * MODULE_MM) * mm, (y + QUIET * MODULE_MM) * mm)
     canvas.scale(MODULE_MM * mm, MODULE_MM * mm)
-    path = canvas.beginPath()
-    for column, row, wide in runs(payload):
-        path.rect(column, count - 1 - row, wide, 1)
+    # Written as whole-number operators: formatting 1,700 floats a label takes longer than all the rest.
+    path = PDFPathObject([f"{column} {count - 1 - row} {wide} 1 re" for column, row, wide in runs(payload)])
     canvas.drawPath(path, stroke=0, fill=1)
     canvas.restoreState()
 
@@ -236,13 +240,7 @@ def _draw_demo(canvas: Canvas, y: float) -> None:
 def _draw_lines(canvas: Canvas, tag: Tag, top: float, bottom: float) -> None:
     """Draw the essentials at the largest size that fits between `top` and `bottom`, in mm."""
     pairs = label_lines(tag)
-    size = LARGEST
-    while (lines := _wrapped(pairs, size)) and len(lines) * size * LEADING / mm > top - bottom and size > SMALLEST:
-        size -= STEP
-    room = int((top - bottom) * mm / (size * LEADING))
-    if len(lines) > room:
-        # Only texts of several lines come here. Each keeps its first line; the record has the rest.
-        lines = [_cut(line, size) if cut else line for line, cut in _first_lines(pairs, size)]
+    size, lines = _fitted(pairs, (top - bottom) * mm)
     hang = _hang(pairs, size)
     y = top * mm - size
     for head, text in lines:
@@ -251,6 +249,24 @@ def _draw_lines(canvas: Canvas, tag: Tag, top: float, bottom: float) -> None:
         canvas.setFont(FONT, size)
         canvas.drawString(TEXT_X * mm + hang, y, text)
         y -= size * LEADING
+
+
+def _fitted(pairs: list[tuple[str, str]], room: float) -> tuple[float, list[tuple[str, str]]]:
+    """Return type size and printed lines for `room` points of height.
+
+    A slightly smaller type beats a clause broken over two lines, down to 8 pt; then lines are
+    broken; at the smallest type long texts are cut, because the record has them in full.
+    """
+    for size in SIZES:
+        whole = size >= UNBROKEN and all(_width(text, FONT, size) <= _text_width(pairs, size) for _, text in pairs)
+        if whole and len(pairs) * size * LEADING <= room:
+            return size, pairs
+    for size in SIZES:
+        lines = _wrapped(pairs, size)
+        if len(lines) * size * LEADING <= room:
+            return size, lines
+    size = SIZES[-1]
+    return size, [(name, _cut(text, _text_width(pairs, size), size)) for name, text in pairs]
 
 
 def label_lines(tag: Tag) -> list[tuple[str, str]]:
@@ -267,16 +283,32 @@ def label_lines(tag: Tag) -> list[tuple[str, str]]:
 
 def _printable(text: str) -> str:
     """Return text the standard fonts can print: one line, what they lack as a question mark."""
-    return " ".join(text.encode("cp1252", "replace").decode("cp1252").split())
+    return " ".join(text[:LONGEST_TEXT].encode("cp1252", "replace").decode("cp1252").split())
+
+
+@lru_cache(maxsize=4096)
+def _em_width(text: str, font: str) -> float:
+    return stringWidth(text, font, 1)
+
+
+def _width(text: str, font: str, size: float) -> float:
+    """Return the printed width in points; it grows with the type size, so each text is measured once."""
+    return _em_width(text, font) * size
 
 
 def _hang(pairs: list[tuple[str, str]], size: float) -> float:
-    return max((stringWidth(f"{name} ", BOLD, size) for name, _ in pairs), default=0) + 2
+    """Return the width of the names' column."""
+    return max((_width(f"{name} ", BOLD, size) for name, _ in pairs), default=0) + 2
+
+
+def _text_width(pairs: list[tuple[str, str]], size: float) -> float:
+    """Return the width left for the texts beside the names."""
+    return TEXT_W * mm - _hang(pairs, size)
 
 
 def _wrapped(pairs: list[tuple[str, str]], size: float) -> list[tuple[str, str]]:
     """Return printed lines (name, text); a continued line has no name."""
-    width = TEXT_W * mm - _hang(pairs, size)
+    width = _text_width(pairs, size)
     lines = []
     for name, text in pairs:
         for part in _wrap(text, width, size):
@@ -290,31 +322,27 @@ def _wrap(text: str, width: float, size: float) -> list[str]:
     lines, line = [], ""
     for word in text.split():
         trial = f"{line} {word}".strip()
-        if stringWidth(trial, FONT, size) <= width:
+        if _width(trial, FONT, size) <= width:
             line = trial
             continue
         if line:
             lines.append(line)
-        while stringWidth(word, FONT, size) > width:
-            keep = next(n for n in range(len(word) - 1, 0, -1) if n == 1 or stringWidth(word[:n], FONT, size) <= width)
+        while _width(word, FONT, size) > width:
+            keep = next(n for n in range(len(word) - 1, 0, -1) if n == 1 or _width(word[:n], FONT, size) <= width)
             lines.append(word[:keep])
             word = word[keep:]
         line = word
     return [*lines, line]
 
 
-def _first_lines(pairs: list[tuple[str, str]], size: float) -> list[tuple[tuple[str, str], bool]]:
-    """Return the first printed line of each pair and whether more followed it."""
-    parts = [(name, _wrap(text, TEXT_W * mm - _hang(pairs, size), size)) for name, text in pairs]
-    return [((name, wrapped[0]), len(wrapped) > 1) for name, wrapped in parts]
-
-
-def _cut(line: tuple[str, str], size: float) -> tuple[str, str]:
-    """Return the line with its end replaced by an ellipsis."""
-    name, text = line
-    return name, f"{text[: max(1, len(text) - 2)].rstrip()}…"
+def _cut(text: str, width: float, size: float) -> str:
+    """Return text on one line, its end replaced by an ellipsis where it is too wide."""
+    if _width(text, FONT, size) <= width:
+        return text
+    first = _wrap(text, width - _width("…", FONT, size), size)[0]
+    return f"{first.rstrip()}…"
 
 
 def _fit(text: str, font: str, largest: float, width: float) -> float:
     """Return the type size at which text is no wider than `width` mm."""
-    return min(largest, largest * width * mm / stringWidth(text, font, largest))
+    return min(largest, largest * width * mm / _width(text, font, largest))
