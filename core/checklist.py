@@ -129,7 +129,7 @@ def state(checklist: Checklist, events: list[dict[str, Any]]) -> dict[str, Any]:
         "version": checklist.version,
         "steps": steps,
         "next": nearest,
-        "next_group": _group_of(checklist, nearest).key if nearest else None,
+        "next_group": checklist.places[nearest][1].key if nearest else None,
         "counts": {"total": len(steps), **counts},
         "finished": not missing,
         "missing": missing,
@@ -255,11 +255,12 @@ def _apply(steps: dict[str, dict[str, Any]], event: dict[str, Any]) -> None:
 def _judge(checklist: Checklist, steps: dict[str, dict[str, Any]], event: Any) -> dict[str, Any]:
     if not isinstance(event, dict):
         raise _bad(event, "An entry must be an object.", "an object with step, action and who.")
-    step = next((s for s in checklist.steps if s.key == event.get("step")), None)
-    if step is None:
-        raise Problem("unknown-step", "That step is not in this checklist.", given=event.get("step"),
+    key = event.get("step")
+    if not isinstance(key, str) or key not in checklist.places:
+        raise Problem("unknown-step", "That step is not in this checklist.", given=key,
                       allowed=f"a step of {checklist.version}.",
                       next_step="Load the job again: its checklist may be another one.", field="step")  # fmt: skip
+    step = checklist.places[key][0]
     action = one_of("mark", event.get("action"), ACTIONS)
     clean = {"step": step.key, "action": action, "who": _who(event.get("who"))}
     for name in ("when", "reason"):
@@ -285,9 +286,7 @@ def _in_turn(checklist: Checklist, steps: dict[str, dict[str, Any]], step: Step)
         raise Problem("already-marked", f"That step is {steps[step.key]['state']} already.", given=step.text,
                       allowed="an open step.", next_step="Undo it first, if it has to be done again.",
                       field="step", status=409)  # fmt: skip
-    own = _group_of(checklist, step.key)
-    start = own.steps[0] if own.any_order else step
-    earlier = checklist.steps[: checklist.steps.index(start)]
+    earlier = checklist.steps[: checklist.places[step.key][2]]
     first = next((other for other in earlier if steps[other.key]["state"] == "open"), None)
     if first is not None:
         raise Problem("out-of-order", f"Another step comes first: {first.text}", given=step.text,
@@ -347,10 +346,6 @@ def _remedy(hold: Hold) -> str:
         return "Keep watching until the time is up, then type it again."
     return ("Put it right, measure again, type the new reading. If it cannot be put right, ask the inspector; "
             "if the inspector agrees to it as it is, skip this step with that as the reason.")  # fmt: skip
-
-
-def _group_of(checklist: Checklist, key: str) -> Group:
-    return next(group for group in checklist.groups if any(step.key == key for step in group.steps))
 
 
 def _who(name: object) -> str:

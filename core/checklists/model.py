@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
 from core.quantity import fine_text, inch_fraction_text
@@ -145,10 +146,20 @@ class Checklist:
     title: str
     groups: tuple[Group, ...]
 
-    @property
+    @cached_property
     def steps(self) -> tuple[Step, ...]:
         """All steps in order."""
         return tuple(step for group in self.groups for step in group.steps)
+
+    @cached_property
+    def places(self) -> dict[str, tuple[Step, Group, int]]:
+        """By step key: the step, its group, and how many steps must be done or skipped before it."""
+        found: dict[str, tuple[Step, Group, int]] = {}
+        for group in self.groups:
+            start = len(found)
+            for offset, step in enumerate(group.steps):
+                found[step.key] = (step, group, start if group.any_order else start + offset)
+        return found
 
     def to_dict(self) -> dict[str, Any]:
         """Return the JSON form; limits are exact fractions as text, with a text to read beside them."""
