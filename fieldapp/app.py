@@ -1,0 +1,30 @@
+"""Put the app together."""
+
+from __future__ import annotations
+
+from flask import Flask
+from werkzeug.exceptions import NotFound
+
+from fieldapp import problems, security
+from fieldapp.config import Settings
+from fieldapp.store import Store
+from fieldapp.views.compute import compute
+from fieldapp.views.jobs import jobs
+from fieldapp.views.pages import page_or_problem, pages
+from fieldapp.views.records import records
+from fieldapp.views.stock import stock
+
+
+def build(settings: Settings) -> Flask:
+    """Return the app; see `fieldapp.create_app`."""
+    app = Flask("fieldapp", static_folder=None, template_folder=None)
+    app.config["MAX_CONTENT_LENGTH"] = settings.max_body
+    app.url_map.strict_slashes = False
+    app.extensions["pitsplice-settings"] = settings
+    app.extensions["pitsplice-store"] = Store(settings.data_dir, demo=settings.demo)
+    security.register(app, settings)
+    problems.register(app)
+    app.register_error_handler(NotFound, page_or_problem)
+    for noun in (pages, compute, jobs, stock, records):
+        app.register_blueprint(noun)
+    return app

@@ -1,0 +1,37 @@
+"""The core functions the views call, imported when first used.
+
+One place, so that the views name no core module of their own and a test can put a
+small function in its place.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+
+def size(data: dict[str, Any]) -> dict[str, Any]:
+    """Return the sized splice for the JSON `data` (`core.job.size`)."""
+    from core.job import size as compute
+
+    return compute(data)
+
+
+def assess(data: dict[str, Any]) -> dict[str, Any]:
+    """Return which methods the damage allows (`core.assess.assess`)."""
+    from core.assess import assess as compute
+
+    return compute(data)
+
+
+def candidates(data: dict[str, Any]) -> dict[str, Any]:
+    """Return the ranked sleeve stock (`core.stock.candidates`)."""
+    from core.stock import candidates as compute
+
+    return compute(data)
+
+
+def choices() -> dict[str, Any]:
+    """Return the words and numbers the page offers (`core.choices.choices`)."""
+    from core.choices import choices as compute
+
+    return compute()

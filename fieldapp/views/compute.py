@@ -1,0 +1,57 @@
+"""Questions to the core; nothing is kept."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, current_app, request
+
+from core.lengths import read_length
+from core.tube import one_of
+from fieldapp import __version__, services
+from fieldapp.body import answer, json_object
+from fieldapp.writes import store
+
+compute = Blueprint("compute", __name__, url_prefix="/api")
+
+
+@compute.get("/health")
+def health() -> Response:
+    """Tell that the server is there, which version it is, and its time."""
+    demo = current_app.extensions["pitsplice-settings"].demo
+    return answer({"name": "Pitsplice", "version": __version__, "demo": demo, "time": store().now()})
+
+
+@compute.get("/length")
+def length() -> Response:
+    """Read one typed length and echo how it was understood."""
+    ask = request.args
+    found = read_length(
+        ask.get("text", ""),
+        role=one_of("role", ask.get("role", "length"), ("length", "wall", "diameter")),
+        default_unit=one_of("unit", ask.get("unit", "in"), ("in", "mm")),
+        allow_zero=one_of("yes or no", ask.get("allow_zero", "0"), ("0", "1")) == "1",
+    )
+    return answer({"typed": found.typed, "in": float(found), "mm": float(found.mm), "echo": found.echo()})
+
+
+@compute.post("/size")
+def size() -> Response:
+    """Size a splice."""
+    return answer(services.size(json_object()))
+
+
+@compute.post("/assess")
+def assess() -> Response:
+    """Tell which methods the damage allows."""
+    return answer(services.assess(json_object()))
+
+
+@compute.post("/stock/candidates")
+def candidates() -> Response:
+    """Rank sleeve stock for a tube."""
+    return answer(services.candidates(json_object()))
+
+
+@compute.get("/choices")
+def choices() -> Response:
+    """List what the page offers to choose from."""
+    return answer(services.choices())

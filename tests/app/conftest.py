@@ -1,0 +1,83 @@
+"""A store in a temporary folder, a clock that the test sets, and the app's test client."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from fieldapp import create_app, services
+from fieldapp.config import Settings
+from fieldapp.store import Store
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from conftest_helpers import SHELL, fill, finish
+
+
+class Clock:
+    """Gives the time a test sets."""
+
+    def __init__(self) -> None:
+        self.time = "2026-03-01T10:00:00Z"
+
+    def __call__(self) -> str:
+        return self.time
+
+
+class Buffered(FlaskClient):
+    """Reads an answer whole at once, so that a served file is closed again."""
+
+    def open(self, *args, **more):
+        return super().open(*args, **{"buffered": True, **more})
+
+
+@pytest.fixture
+def clock():
+    return Clock()
+
+
+@pytest.fixture
+def app(tmp_path, clock, monkeypatch):
+    static = tmp_path / "static"
+    static.mkdir()
+    (static / "index.html").write_text(SHELL)
+    (static / "page.js").write_text("export {};")
+    # The core's own tests check what it computes; here only what the server does with it counts.
+    monkeypatch.setattr(services, "size", lambda data: {"given": data, "third": 1 / 3})
+    monkeypatch.setattr(services, "assess", lambda data: {"given": data})
+    monkeypatch.setattr(services, "candidates", lambda data: {"given": data})
+    monkeypatch.setattr(services, "choices", lambda: {"materials": []})
+    monkeypatch.setattr(Flask, "test_client_class", Buffered)
+    made = create_app(Settings(tmp_path / "data", static_dir=static))
+    store: Store = made.extensions["pitsplice-store"]
+    store.now = clock
+    yield made
+    store.close()
+
+
+@pytest.fixture
+def store(app):
+    return app.extensions["pitsplice-store"]
+
+
+@pytest.fixture
+def client(app):
+    return app.test_client()
+
+
+@pytest.fixture
+def job(client):
+    return client.post("/api/jobs", json={"title": "Left main hoop", "who": "Lee"}).get_json()
+
+
+@pytest.fixture
+def sealed(client, job):
+    fill(client, job["id"])
+    finish(client, job["id"])
+    answer = client.post(f"/api/jobs/{job['id']}/seal", json={"who": "Sam"})
+    assert answer.status_code == 201, answer.get_json()
+    return answer.get_json()
