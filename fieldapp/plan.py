@@ -6,12 +6,14 @@ from typing import Any
 
 from core import checklist as checklists
 from core.problems import Problem
+from core.sleeve import read_end_cut
 from core.tag import TagEssentials
-from core.tube import read_tube
+from core.tube import one_of, read_tube
 from fieldapp import __version__, services
+from fieldapp.members import text
 from fieldapp.refusals import Refused
 
-NEEDED = ("measure", "assess", "choose", "size")
+NEEDED = ("measure", "choose", "stock", "size")
 
 
 def checklist_of(job: dict[str, Any]) -> checklists.Checklist:
@@ -31,12 +33,47 @@ def checklist_of(job: dict[str, Any]) -> checklists.Checklist:
         )  # fmt: skip
     context: dict[str, Any] = {}
     if "size" in job["sections"]:
-        try:
-            context = services.size(_data(job, "size")).get("checklist_context") or {}
-        except Problem:
-            # The size page tells what is wrong; the wording says "as sized" until it is put right.
-            context = {}
+        context = services.summary(_data(job, "size"))["context"]
+    sleeves = _data(job, "choose").get("sleeves")
+    if sleeves is not None:
+        context = {**context, "sleeves": sleeves}
     return checklists.checklist_for(method, context)
+
+
+def check_section(name: str, data: dict[str, Any]) -> None:
+    """Raise a Problem for section data that the rest of the job could not be built on.
+
+    A section is kept as it was typed, so what is kept must be readable later.
+    """
+    if name == "measure":
+        services.assess(data)
+    elif name == "size":
+        services.size(data)
+    elif name == "stock":
+        read_tube({part: data.get(part) for part in ("od", "wall", "material", "seam")})
+    elif name == "choose":
+        one_of_at("method", "repair method", data.get("method"), tuple(checklists.METHODS))
+        if data.get("end") is not None:
+            read_end_cut(data["end"], data.get("mitre_deg"))
+        if data.get("sleeves") is not None and data["sleeves"] not in (1, 2):
+            raise Problem("bad-choice", "A splice here has one sleeve or two.", given=data["sleeves"], allowed="1 or 2.",
+                          next_step="Give 1 for one clean cut, 2 for a replaced section.", field="sleeves")  # fmt: skip
+        text(data, "reason", required=False, longest=500, lines=True)
+
+
+def one_of_at(field: str, what: str, value: object, allowed: tuple[str, ...]) -> str:
+    """Return a word of a choice, or raise its problem at `field`."""
+    try:
+        return one_of(what, value, allowed)
+    except Problem as problem:
+        raise problem.at(field) from None
+
+
+def shown(job: dict[str, Any]) -> dict[str, Any]:
+    """Return a job as the page reads it: with whether its checklist is finished."""
+    if not _data(job, "choose").get("method"):
+        return {**job, "finished": False}
+    return {**job, "finished": checklists.state(checklist_of(job), job["steps"])["finished"]}
 
 
 def record_body(job: dict[str, Any], who: str, at: str) -> dict[str, Any]:
@@ -54,6 +91,7 @@ def record_body(job: dict[str, Any], who: str, at: str) -> dict[str, Any]:
     if "size" in job["sections"]:
         try:
             result = services.size(_data(job, "size"))
+            result["tag"] = services.summary(_data(job, "size"))["tag"]
         except Problem as problem:
             missing.append({"section": "size", "what": f"The sizes do not compute: {problem.title}"})
     made = state = None
@@ -87,6 +125,7 @@ def record_body(job: dict[str, Any], who: str, at: str) -> dict[str, Any]:
         "demo": job["demo"],
         "software": {"name": "Pitsplice", "version": __version__},
         "sections": job["sections"],
+        "assessment": services.assess(_data(job, "measure")),
         "result": result,
         "checklist": {"version": made.version, "wording": made.to_dict(), "state": state},
         "events": job["steps"],

@@ -16,6 +16,20 @@ def size(data: dict[str, Any]) -> dict[str, Any]:
     return compute(data)
 
 
+def summary(data: dict[str, Any]) -> dict[str, Any]:
+    """Return what a sized splice says on its tag and in its checklist (`core.summary.summary`)."""
+    from core.summary import summary as compute
+
+    return compute(data)
+
+
+def drawing(data: dict[str, Any]) -> str:
+    """Return the to-scale drawing of a sized splice (`core.drawing.sleeve_drawing`)."""
+    from core.drawing import sleeve_drawing as compute
+
+    return compute(data)
+
+
 def assess(data: dict[str, Any]) -> dict[str, Any]:
     """Return which methods the damage allows (`core.assess.assess`)."""
     from core.assess import assess as compute

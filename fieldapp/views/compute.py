@@ -35,8 +35,12 @@ def length() -> Response:
 
 @compute.post("/size")
 def size() -> Response:
-    """Size a splice."""
-    return answer(services.size(json_object()))
+    """Size a splice; with ?drawing=1 the to-scale drawing comes along as SVG text."""
+    data = json_object()
+    sized = services.size(data)
+    if one_of("yes or no", request.args.get("drawing", "0"), ("0", "1")) == "1":
+        sized["drawing"] = services.drawing(data)
+    return answer(sized)
 
 
 @compute.post("/assess")

@@ -34,14 +34,14 @@ def create() -> Response:
     only(data, "title", "who", "id")
     title, who = text(data, "title"), text(data, "who")
     proposed = read_id(data["id"]) if data.get("id") is not None else None
-    return write(data, lambda db: kept_jobs.create(db, store(), title, who, proposed), 201)
+    return write(data, lambda db: plan.shown(kept_jobs.create(db, store(), title, who, proposed)), 201)
 
 
 @jobs.get("/<job>")
 def one(job: str) -> Response:
     """Show a job."""
     with store().read() as db:
-        return answer(kept_jobs.get(db, read_id(job)))
+        return answer(plan.shown(kept_jobs.get(db, read_id(job))))
 
 
 @jobs.put("/<job>/sections/<name>")
@@ -60,7 +60,13 @@ def save_section(job: str, name: str) -> Response:
     if not isinstance(section, dict):
         raise Problem("bad-section", "A section is an object.", given=section, allowed="an object with the section's members.",
                       next_step="Send the section in data.", field="data")  # fmt: skip
-    return write(data, lambda db: kept_jobs.save_section(db, store(), job_id, name, base, section, who))
+    try:
+        plan.check_section(name, section)
+    except Problem as problem:
+        for one in (problem, *problem.others):
+            one.at("data")
+        raise
+    return write(data, lambda db: plan.shown(kept_jobs.save_section(db, store(), job_id, name, base, section, who)))
 
 
 @jobs.get("/<job>/checklist")
