@@ -17,7 +17,7 @@ from fractions import Fraction
 
 from core.gauges import GAUGE_INCHES
 from core.problems import Problem
-from core.quantity import decimal_text, inch_fraction_text
+from core.quantity import decimal_text, inch_fraction_text, thousandths_text
 from core.units import INCHES_PER
 
 LONGEST_TEXT = 40
@@ -86,12 +86,13 @@ class Length:
         '10 ga = 0.134 in = 3.4 mm'
         """
         parts = []
-        fraction = inch_fraction_text(self.inches)
+        on_ruler = self.inches.denominator in (1, 2, 4, 8, 16, 32, 64)
         if self.unit == "ga":
             parts.append(f"{GAUGE_NUMBER[self.inches]} ga")
-        elif self.inches.denominator in (2, 4, 8, 16, 32, 64) and fraction:
-            parts.append(fraction)
-        inches, mm = f"{decimal_text(self.inches, 4)} in", f"{decimal_text(self.mm, 2)} mm"
+        elif on_ruler and self.inches.denominator > 1:
+            parts.append(inch_fraction_text(self.inches))
+        decimal = decimal_text(self.inches, 4) if on_ruler else thousandths_text(self.inches)
+        inches, mm = f"{decimal} in", f"{decimal_text(self.mm, 2)} mm"
         parts += [mm, inches] if self.is_metric else [inches, mm]
         return " = ".join(parts)
 

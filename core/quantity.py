@@ -46,6 +46,17 @@ def decimal_text(value: Fraction | float, places: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def thousandths_text(inches: Fraction) -> str:
+    """Return decimal inches with at least the three places a shop reads a wall by.
+
+    >>> thousandths_text(Fraction(12, 100)), thousandths_text(Fraction(81299, 50000))
+    ('0.120', '1.626')
+    """
+    text = decimal_text(inches, 4)
+    whole, _, places = text.partition(".")
+    return f"{whole}.{places:0<3}"
+
+
 def inch_fraction_text(inches: Fraction | float, finest: int = 64) -> str:
     """Return inches as a shop fraction ("1-5/8 in"), or "" if it is on no 1/`finest` mark.
 

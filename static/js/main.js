@@ -17,7 +17,7 @@ const SCREENS = [
 ];
 
 function Nowhere() {
-  return html`<main class="page"><h1>There is no such page</h1><p>Given: ${location.pathname}</p><p><a class="button" href="/">Go to the start</a></p></main>`;
+  return html`<main class="page" id="content"><h1>There is no such page</h1><p>Given: ${location.pathname}</p><p><a class="button" href="/">Go to the start</a></p></main>`;
 }
 
 function App() {
@@ -29,13 +29,14 @@ function App() {
   const [Screen, parts] = SCREENS.map(([pattern, screen]) => [screen, path.match(pattern)]).find(([, found]) => found) || [Nowhere, []];
   return html`<div onClick=${followLinks}>
     <a class="skip" href="#content">Skip to the content</a>
-    ${demo && html`<div class="demo" role="note">DEMO: invented car, people and stock</div>`}
-    <header class="top">
+    <header>
+    ${demo && html`<p class="demo">DEMO: all of it is invented</p>`}
+    <nav class="top" aria-label="Pitsplice">
       <a href="/" aria-label="Pitsplice, start">⌂</a>
       <a class="name" href="/">Pitsplice</a>
       <a href="/find">Find a tag</a>
       <a href="/rack">Rack</a>
-    </header>
+    </nav></header>
     <${Screen} key=${parts[1] || Screen.name} parts=${parts} demo=${demo} />
   </div>`;
 }

@@ -28,7 +28,7 @@ export function Method({ job, setJob, next }) {
     <h1>Method</h1>
     <${Problem} trouble=${trouble} />
     ${stops.filter((c) => c.verdict === "not met").map((c) => html`<div class="problem" role="alert"><h2>Stop: ${c.text}</h2><p class="quiet">${c.clause}</p></div>`)}
-    ${questions.length > 0 && html`<details open><summary>Measure or look next (${questions.length})</summary>
+    ${questions.length > 0 && html`<details><summary>Measure or look next (${questions.length})</summary>
       <ol>${questions.map((q) => html`<li>${q.question} <span class="quiet">For: ${q.for.join(", ")}</span></li>`)}</ol>
       <a class="button full" href=${`/job/${job.id}/measure`}>Back to Measure</a></details>`}
     ${methods.map((m) => html`<section class=${`card ${m.key === data.method ? "pick" : ""}`} key=${m.key}>

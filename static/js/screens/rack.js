@@ -102,7 +102,7 @@ function Item({ item, words, name, onDone }) {
     if (event.target.open) setMoves((await get(`/api/stock/${item.id}/moves`)).moves);
   };
   return html`<section class="card">
-    <div class="row spread"><h3>${item.od.typed} × ${item.wall.typed}</h3><b>${item.on_hand.text}</b></div>
+    <div class="row spread"><h2 class="small">${item.od.typed} × ${item.wall.typed}</h2><b>${item.on_hand.text}</b></div>
     <p>${steel}${item.heat_number && `, heat ${item.heat_number}`}${item.certificate && `, ${item.certificate}`}${item.location && `, ${item.location}`}</p>
     ${item.note && html`<p class="quiet">${item.note}</p>`}
     <${Problem} trouble=${trouble} />

@@ -25,7 +25,7 @@ export function Record({ parts }) {
     <h1>${body.title}</h1>
     <p class="id mono">${record.id_text}</p>
     <div class=${`check ${record.intact ? "is-met" : "is-missed"}`}>
-      <h3>${record.intact ? "✓ Unchanged since it was sealed" : "✗ Does not match its seal"}</h3>
+      <h2 class="small">${record.intact ? "✓ Unchanged since it was sealed" : "✗ Does not match its seal"}</h2>
       ${record.findings.map((f) => html`<p>${f}</p>`)}
       <p>Sealed ${when(record.sealed_at)} by ${record.sealed_by}</p>
     </div>
