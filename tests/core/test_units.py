@@ -1,6 +1,7 @@
 """Unit factors against pint, gauges against the fact sheet."""
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pint
 import pytest
@@ -40,7 +41,7 @@ def test_the_gauges_are_tubing_gauges():
 
 def test_the_next_gauge_is_one_step_thicker():
     walls = sorted(GAUGE_INCHES.values())
-    for thin, thick in zip(walls, walls[1:], strict=False):
+    for thin, thick in pairwise(walls):
         assert next_thicker(float(thin)) == thick
     assert next_thicker(0.180) is None
     assert next_thicker(0.100) == Fraction("0.109")  # hand: between two gauges
