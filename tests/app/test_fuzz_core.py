@@ -46,6 +46,8 @@ def broken(body):
             try:
                 for key in above:
                     holder = holder[key]
+                if isinstance(holder, dict) is not isinstance(last, str):
+                    continue  # An earlier change put another kind of value here.
                 if what == "remove":
                     del holder[last]
                 elif what == "add":
