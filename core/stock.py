@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
@@ -11,6 +12,7 @@ from core.materials import MATERIALS
 from core.problems import Problem, collect
 from core.quantity import fine_text, inch_fraction_text, quantity, ruler_text
 from core.rules import DEFERENCE
+from core.size_input import WIDEST_GAP
 from core.sleeve import read_end_cut, rule_length
 from core.tube import Tube, one_of, read_tube, size_text, unknown_members
 
@@ -50,13 +52,10 @@ def candidates(data: Any) -> dict[str, Any]:
     problems: list[Problem] = []
     unknown_members(data, {"tube", "end", "mitre_deg", "gap", "items", "sleeves", "units"}, problems)
     collect(problems)
-    units = None if data.get("units") is None else one_of("unit system", data["units"], ("in", "mm"))
-    try:
-        tube = read_tube(data.get("tube"), default_unit=units or "in")
-    except Problem as problem:
-        raise _under(problem, "tube") from None
+    units = None if data.get("units") is None else _at("units", one_of, "unit system", data["units"], ("in", "mm"))
+    tube = _at("tube", lambda: read_tube(data.get("tube"), default_unit=units or "in"))
     cut = read_end_cut(data.get("end", "pointed"), data.get("mitre_deg", 60))
-    gap = float(read_length(data.get("gap", "0 in"), default_unit=units or "in", allow_zero=True))
+    gap = _at("gap", _gap, data.get("gap", "0 in"), units or "in")
     count = data.get("sleeves", 1)
     if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= 20:
         raise Problem("bad-count", "That is not a number of sleeves.", given=count, allowed="a whole number from 1 to 20.",
@@ -67,7 +66,7 @@ def candidates(data: Any) -> dict[str, Any]:
         needs = rule_length(tube.D, sleeve.D, gap, cut) * count
         return {**judge(tube, sleeve, metric), "needs": quantity(needs, ruler_text(needs, metric, "up"))}
 
-    on_hand = [_stocked(item, row, tube, metric) for item in _items(data)]
+    on_hand = [_at(f"items.{place}", _stocked, item, row, tube, metric) for place, item in enumerate(_items(data))]
     could_buy = [row(sleeve) for sleeve in usual_sizes(tube)]
     keep = [entry for entry in could_buy if entry["standing"] != "does not fit"]
     return {
@@ -78,10 +77,22 @@ def candidates(data: Any) -> dict[str, Any]:
     }
 
 
-def _under(problem: Problem, field: str) -> Problem:
-    for one in (problem, *problem.others):
-        one.at(field)
-    return problem
+def _at(field: str, reader: Callable[..., Any], *given: Any) -> Any:
+    """Return what `reader` reads from `given`, its problems told at `field`."""
+    try:
+        return reader(*given)
+    except Problem as problem:
+        for one in (problem, *problem.others):
+            one.at(field)
+        raise
+
+
+def _gap(text: Any, unit: str) -> float:
+    gap = read_length(text, default_unit=unit, allow_zero=True)
+    if float(gap) > WIDEST_GAP:
+        raise Problem("out-of-range", "That length is more than this handles.", given=gap.typed,
+                      allowed=f"up to {WIDEST_GAP:g} in ({WIDEST_GAP * 25.4:g} mm).", next_step="Check the number and its unit.")  # fmt: skip
+    return float(gap)
 
 
 def judge(tube: Tube, sleeve: Tube, metric: bool = False) -> dict[str, Any]:
@@ -145,12 +156,9 @@ def _stocked(item: Any, row, tube: Tube, metric: bool) -> dict[str, Any] | None:
     """Return one stock row judged, None if it is not larger than the tube (no sleeve at all)."""
     if not isinstance(item, dict):
         raise Problem("bad-items", "A stock row must be an object.", given=item, allowed="an object with od, wall, material, on_hand.",
-                      next_step="Send the stock table as it was read.", field="items")  # fmt: skip
-    try:
-        sleeve = read_tube({name: item.get(name) for name in ("od", "wall", "material", "seam")})
-        on_hand = float(read_length(item.get("on_hand"), allow_zero=True))
-    except Problem as problem:
-        raise _under(problem, "items") from None
+                      next_step="Send the stock table as it was read.")  # fmt: skip
+    sleeve = read_tube({name: item.get(name) for name in ("od", "wall", "material", "seam")})
+    on_hand = float(_at("on_hand", lambda: read_length(item.get("on_hand"), allow_zero=True)))
     if nominal_clearance(tube, sleeve) < -Fraction(1, 16) or sleeve.od.inches <= tube.od.inches:
         return None
     entry = row(sleeve)

@@ -50,7 +50,7 @@ def diameter_tolerance(outside_diameter: float) -> float | None:
     (0.005, 0.006)
     """
     rounded = round(outside_diameter, 3)
-    return next((t for low, high, t in DIAMETER_TABLE if low < rounded <= high), None)
+    return next((t for low, high, t in DIAMETER_TABLE if low <= rounded <= high), None)
 
 
 def wall_tolerance(outside_diameter: float, wall: float) -> WallTolerance | None:

@@ -55,8 +55,9 @@ def check_section(name: str, data: dict[str, Any]) -> None:
         one_of_at("method", "repair method", data.get("method"), tuple(checklists.METHODS))
         if data.get("end") is not None:
             read_end_cut(data["end"], data.get("mitre_deg"))
-        if data.get("sleeves") is not None and data["sleeves"] not in (1, 2):
-            raise Problem("bad-choice", "A splice here has one sleeve or two.", given=data["sleeves"], allowed="1 or 2.",
+        sleeves = data.get("sleeves")
+        if sleeves is not None and (type(sleeves) is not int or sleeves not in (1, 2)):
+            raise Problem("bad-choice", "A splice here has one sleeve or two.", given=sleeves, allowed="1 or 2.",
                           next_step="Give 1 for one clean cut, 2 for a replaced section.", field="sleeves")  # fmt: skip
         text(data, "reason", required=False, longest=500, lines=True)
 

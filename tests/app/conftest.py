@@ -9,7 +9,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from fieldapp import create_app, services
+from fieldapp import create_app
 from fieldapp.config import Settings
 from fieldapp.store import Store
 
@@ -46,11 +46,6 @@ def app(tmp_path, clock, monkeypatch):
     static.mkdir()
     (static / "index.html").write_text(SHELL)
     (static / "page.js").write_text("export {};")
-    # The core's own tests check what it computes; here only what the server does with it counts.
-    monkeypatch.setattr(services, "size", lambda data: {"given": data, "third": 1 / 3})
-    monkeypatch.setattr(services, "assess", lambda data: {"given": data})
-    monkeypatch.setattr(services, "candidates", lambda data: {"given": data})
-    monkeypatch.setattr(services, "choices", lambda: {"materials": []})
     monkeypatch.setattr(Flask, "test_client_class", Buffered)
     made = create_app(Settings(tmp_path / "data", static_dir=static))
     store: Store = made.extensions["pitsplice-store"]

@@ -1,8 +1,17 @@
 """What several tests of the server do."""
 
 SHELL = "<!doctype html><title>Pitsplice</title>"
-TUBE = {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"}
-SLEEVE = {"od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020"}
+TUBE = {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}
+SLEEVE = {"od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}
+MEASURE = {
+    "tube": TUBE, "damage": "cut-out", "known_by": "certificate", "od_readings": ["1.625 in", "1.621 in"],
+    "room_left": "14 in", "room_right": "9-3/4 in", "heat_treated": "no", "brazed": "no", "crack_into_joint": "no",
+    "old_weld": "no", "inside_bead": "yes", "near_cluster": "yes", "needs_same_od": "no",
+}  # fmt: skip
+CHOOSE = {"method": "outer-sleeve", "end": "pointed", "mitre_deg": 60, "sleeves": 1, "reason": "No room for the larger tube."}
+STOCK = {"from": "rack", "item": 3, **SLEEVE, "heat_number": "H-88"}
+SIZE = {"tube": TUBE, "sleeve": SLEEVE, "end": "pointed", "mitre_deg": 60, "gap": "0 in"}
+SECTIONS = {"measure": MEASURE, "choose": CHOOSE, "stock": STOCK, "size": SIZE}
 
 
 def save(client, job_id, name, data, base=0, **headers):
@@ -13,13 +22,9 @@ def save(client, job_id, name, data, base=0, **headers):
 
 def fill(client, job_id):
     """Save the sections a record needs."""
-    for name, data in (
-        ("measure", {"tube": TUBE}),
-        ("assess", {"damage": "dent"}),
-        ("choose", {"method": "outer-sleeve", "reason": "No room for the larger tube."}),
-        ("size", {"tube": TUBE, "sleeve": SLEEVE, "end": "pointed"}),
-    ):
-        assert save(client, job_id, name, data).status_code == 200
+    for name, data in SECTIONS.items():
+        answer = save(client, job_id, name, data)
+        assert answer.status_code == 200, answer.get_json()
 
 
 def finish(client, job_id):

@@ -8,6 +8,7 @@ import types
 from pathlib import Path
 
 import pytest
+from conftest_helpers import SIZE
 
 from fieldapp import __version__, cli, services
 from fieldapp.store import Store, jobs
@@ -24,9 +25,9 @@ def size(monkeypatch, capsys, raw):
 
 
 def test_size_reads_json_and_writes_json(monkeypatch, capsys):
-    monkeypatch.setattr(services, "size", lambda data: {"length": data["a"] / 3})
-    code, out, err = size(monkeypatch, capsys, b'{"a": 1}')
-    assert (code, json.loads(out), err) == (0, {"length": 1 / 3}, "")
+    code, out, err = size(monkeypatch, capsys, json.dumps(SIZE).encode("utf-8"))
+    assert (code, err) == (0, "")
+    assert json.loads(out) == json.loads(json.dumps(services.size(SIZE)))
 
 
 @pytest.mark.parametrize("raw", [b"", b"[]", b'{"a": NaN}', b'{"a":1,"a":2}', b"\xff"])

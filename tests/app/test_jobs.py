@@ -1,6 +1,6 @@
 """Jobs, sections, steps and sealing, through the Flask client."""
 
-from conftest_helpers import fill, finish, save, told
+from conftest_helpers import CHOOSE, MEASURE, SIZE, SLEEVE, TUBE, fill, finish, save, told
 
 
 def test_a_new_job_is_listed_and_shown_as_it_was_answered(client):
@@ -39,21 +39,22 @@ def test_an_unknown_job_is_not_found_and_a_wrong_id_is_refused(client):
 
 
 def test_a_section_keeps_every_revision(client, job, store):
-    assert save(client, job["id"], "measure", {"gap": 1.25}).get_json()["sections"]["measure"]["revision"] == 1
-    second = save(client, job["id"], "measure", {"gap": 1.5}, base=1).get_json()
-    assert second["sections"]["measure"]["data"] == {"gap": 1.5}
+    later = {**MEASURE, "room_left": "13-1/2 in"}
+    assert save(client, job["id"], "measure", MEASURE).get_json()["sections"]["measure"]["revision"] == 1
+    second = save(client, job["id"], "measure", later, base=1).get_json()
+    assert second["sections"]["measure"]["data"] == later
     from fieldapp.store import jobs
 
     with store.read() as db:
-        assert [r["data"] for r in jobs.history(db, job["id"])] == [{"gap": 1.25}, {"gap": 1.5}]
+        assert [r["data"] for r in jobs.history(db, job["id"])] == [MEASURE, later]
 
 
 def test_a_save_on_an_old_revision_is_refused_and_shows_what_is_there(client, job):
-    save(client, job["id"], "measure", {"od": "1-5/8 in"})
-    body = told(save(client, job["id"], "measure", {"od": "2 in"}), 409, "section-changed")
-    assert body["current"]["data"] == {"od": "1-5/8 in"}
+    save(client, job["id"], "measure", MEASURE)
+    body = told(save(client, job["id"], "measure", {**MEASURE, "damage": "dent"}), 409, "section-changed")
+    assert body["current"]["data"] == MEASURE
     assert body["current"]["revision"] == 1
-    assert client.get(f"/api/jobs/{job['id']}").get_json()["sections"]["measure"]["data"] == {"od": "1-5/8 in"}
+    assert client.get(f"/api/jobs/{job['id']}").get_json()["sections"]["measure"]["data"] == MEASURE
     body = told(save(client, job["id"], "assess", {}, base=3), 409, "section-changed")
     assert body["current"] is None
 
@@ -64,25 +65,53 @@ def test_a_section_needs_a_known_name_a_revision_and_an_object(client, job):
     told(save(client, job["id"], "size", {}, base=-1), 422, "bad-revision")
     told(save(client, job["id"], "size", {}, base="1"), 422, "bad-revision")
     told(save(client, job["id"], "size", [1]), 422, "bad-section")
-    told(save(client, "22222222", "size", {}), 404, "no-job")
+    told(save(client, "22222222", "size", SIZE), 404, "no-job")
 
 
 def test_the_checklist_waits_for_the_method(client, job):
     told(client.get(f"/api/jobs/{job['id']}/checklist"), 409, "no-method")
-    save(client, job["id"], "choose", {"method": ["outer-sleeve"]})
+    told(save(client, job["id"], "choose", {"method": ["outer-sleeve"]}), 422, "bad-choice")
     told(client.get(f"/api/jobs/{job['id']}/checklist"), 409, "no-method")
-    save(client, job["id"], "choose", {"method": "outer-sleeve"}, base=1)
+    save(client, job["id"], "choose", {"method": "outer-sleeve"})
     body = client.get(f"/api/jobs/{job['id']}/checklist").get_json()
     assert body["checklist"]["version"].startswith("outer-sleeve")
     assert body["state"]["counts"]["done"] == 0
 
 
-def test_the_sized_plan_words_the_checklist(client, job, monkeypatch):
-    from fieldapp import services
+def test_the_sized_plan_words_the_checklist(client, job):
+    save(client, job["id"], "choose", CHOOSE)
+    path = f"/api/jobs/{job['id']}/checklist"
+    assert "8-1/8 in" not in client.get(path).get_data(as_text=True)
+    save(client, job["id"], "size", SIZE)
+    # hand: 3 x 1.625 + 1.875 tan 60 = 8.123, up to the next 1/16 in
+    assert "8-1/8 in" in client.get(path).get_data(as_text=True)
 
+
+def test_a_section_the_job_could_not_build_on_is_refused_where_it_is_wrong(client, job):
+    def field(name, data, kind):
+        return told(save(client, job["id"], name, data), 422, kind)["field"]
+
+    assert field("measure", {**MEASURE, "room_left": "soon"}, "bad-length") == "data.room_left"
+    assert field("measure", {**MEASURE, "colour": "red"}, "unknown-member") == "data.colour"
+    assert field("choose", {"method": "glue"}, "bad-choice") == "data.method"
+    assert field("choose", {**CHOOSE, "mitre_deg": 89}, "bad-angle") == "data.mitre_deg"
+    for count in (3, "2", True, 1.0, [1]):
+        assert field("choose", {**CHOOSE, "sleeves": count}, "bad-choice") == "data.sleeves"
+    assert field("choose", {**CHOOSE, "reason": "x" * 501}, "bad-text") == "data.reason"
+    assert field("stock", {"from": "rack", **SLEEVE, "od": "1 8/5 in"}, "ask-length") == "data.od"
+    assert field("size", {**SIZE, "sleeve": TUBE}, "bad-sleeve") == "data.sleeve.od"
+    body = told(save(client, job["id"], "size", {**SIZE, "tube": {**TUBE, "od": "0 in", "wall": "-1 in"}}), 422, "bad-length")
+    assert [one["field"] for one in body["others"]] == ["data.tube.wall"]
+    assert client.get(f"/api/jobs/{job['id']}").get_json()["sections"] == {}
+
+
+def test_a_job_tells_whether_its_checklist_is_finished(client, job):
+    path = f"/api/jobs/{job['id']}"
+    assert client.get(path).get_json()["finished"] is False
     fill(client, job["id"])
-    monkeypatch.setattr(services, "size", lambda data: {"checklist_context": {"blank_length": "9-3/4 in"}})
-    assert "9-3/4 in" in client.get(f"/api/jobs/{job['id']}/checklist").get_data(as_text=True)
+    assert client.get(path).get_json()["finished"] is False
+    finish(client, job["id"])
+    assert client.get(path).get_json()["finished"] is True
 
 
 def test_a_step_is_kept_in_order_with_who_and_when(client, job, clock):
@@ -109,7 +138,7 @@ def test_the_checklist_refuses_a_mark_without_a_name_or_out_of_turn(client, job)
 
 def test_an_unfinished_job_is_not_sealed_and_says_what_is_missing(client, job):
     body = told(client.post(f"/api/jobs/{job['id']}/seal", json={"who": "Sam"}), 409, "not-finished")
-    assert {item.get("section") for item in body["missing"]} == {"measure", "assess", "choose", "size"}
+    assert {item.get("section") for item in body["missing"]} == {"measure", "choose", "stock", "size"}
     fill(client, job["id"])
     body = told(client.post(f"/api/jobs/{job['id']}/seal", json={"who": "Sam"}), 409, "not-finished")
     assert all("step" in item for item in body["missing"])
@@ -134,7 +163,7 @@ def test_a_size_that_does_not_compute_is_not_sealed(client, job, monkeypatch):
 
 def test_a_sealed_job_takes_no_more_writes(client, sealed):
     job_id = sealed["id"]
-    told(save(client, job_id, "measure", {}, base=1), 409, "sealed")
+    told(save(client, job_id, "measure", MEASURE, base=1), 409, "sealed")
     told(client.post(f"/api/jobs/{job_id}/steps", json={"step": "gap", "action": "undo", "who": "Lee"}), 409, "sealed")
     told(client.post(f"/api/jobs/{job_id}/seal", json={"who": "Sam"}), 409, "sealed")
     job = client.get(f"/api/jobs/{job_id}").get_json()
@@ -167,5 +196,5 @@ def test_a_key_used_for_something_else_is_refused(client):
 
 def test_a_refusal_does_not_use_up_the_key(client, job):
     key = {"Idempotency-Key": "op-9"}
-    told(save(client, job["id"], "measure", {"a": 1}, base=4, **key), 409, "section-changed")
-    assert save(client, job["id"], "measure", {"a": 1}, **key).status_code == 200
+    told(save(client, job["id"], "measure", MEASURE, base=4, **key), 409, "section-changed")
+    assert save(client, job["id"], "measure", MEASURE, **key).status_code == 200

@@ -1,10 +1,11 @@
 """Every error is a problem that says what was given, what is allowed and what to do next."""
 
+import json
 import logging
 import sqlite3
 
 import pytest
-from conftest_helpers import told
+from conftest_helpers import MEASURE, SIZE, SLEEVE, TUBE, told
 
 from fieldapp import services
 from fieldapp.strict_json import DEEPEST, read_json
@@ -68,9 +69,18 @@ def test_a_length_is_echoed_in_both_units(client):
 
 
 def test_compute_routes_pass_the_body_on_and_answer_the_result(client):
-    for path in ("size", "assess", "stock/candidates"):
-        assert client.post(f"/api/{path}", json={"a": "é"}).get_json()["given"] == {"a": "é"}
-    assert client.get("/api/choices").get_json() == {"materials": []}
+    for path, body, compute in (
+        ("size", SIZE, services.size), ("assess", MEASURE, services.assess),
+        ("stock/candidates", {"tube": TUBE, "items": [{"id": 1, **SLEEVE, "on_hand": "9 in", "note": "é"}]}, services.candidates),
+    ):  # fmt: skip
+        answer = client.post(f"/api/{path}", json=body)
+        assert answer.status_code == 200
+        assert answer.get_json() == json.loads(json.dumps(compute(body)))
+    assert client.get("/api/choices").get_json() == json.loads(json.dumps(services.choices()))
+    drawn = client.post("/api/size?drawing=1", json=SIZE).get_json()
+    assert drawn.pop("drawing") == services.drawing(SIZE)
+    assert drawn == json.loads(json.dumps(services.size(SIZE)))
+    told(client.post("/api/size?drawing=2", json=SIZE), 422, "bad-choice")
     assert client.get("/api/health").get_json() == {
         "name": "Pitsplice", "version": "0.1.0", "demo": False, "time": "2026-03-01T10:00:00Z",
     }  # fmt: skip

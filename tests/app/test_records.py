@@ -3,7 +3,7 @@
 import sqlite3
 
 import pytest
-from conftest_helpers import told
+from conftest_helpers import SECTIONS, SIZE, fill, finish, save, told
 
 from core import record as seals
 
@@ -17,12 +17,14 @@ def test_a_record_is_recalled_by_its_id_as_a_person_types_it(client, sealed):
 
 def test_the_record_keeps_full_numbers_wording_and_who(sealed):
     body = sealed["body"]
-    assert body["result"]["third"] == 1 / 3
+    # hand: 3 x 13/8 + 15/8 tan 60, kept unrounded
+    assert body["result"]["length"]["rule"]["in"] == pytest.approx(3 * 1.625 + 1.875 * 3**0.5, rel=1e-14)
+    assert body["assessment"]["methods"][-1]["key"] == "replace"
+    assert {name: section["data"] for name, section in body["sections"].items()} == SECTIONS
     assert body["checklist"]["version"].startswith("outer-sleeve")
     assert body["checklist"]["state"]["finished"]
     assert {event["who"] for event in body["events"]} == {"Lee"}
     assert (body["sealed_by"], body["demo"], body["software"]["name"]) == ("Sam", False, "Pitsplice")
-    assert set(body["sections"]) == {"measure", "assess", "choose", "size"}
     assert sealed["sha256"] == seals.seal(body)
 
 
@@ -91,20 +93,22 @@ def test_the_tag_is_drawn_and_printed(client, sealed):
     told(client.get("/api/records/22222222/tag.svg"), 404, "no-record")
 
 
-def test_the_tag_says_what_the_result_tells(client, job, monkeypatch):
-    from conftest_helpers import fill, finish
-
-    from fieldapp import services
-
-    tag = {"tube": "1.625 x .120", "sleeve": "1.875 x .120", "end": "pointed", "mitre_deg": 60, "length": "8-1/8 in"}
-    monkeypatch.setattr(services, "size", lambda data: {"tag": tag})
+def test_the_tag_says_what_the_result_tells(client, job):
     fill(client, job["id"])
     finish(client, job["id"])
     client.post(f"/api/jobs/{job['id']}/seal", json={"who": "Sam"})
     svg = client.get(f"/api/records/{job['id']}/tag.svg").get_data(as_text=True)
-    assert "LEN:8-1/8 IN" in svg
-    assert "MITRE:60" in svg
-    assert "DATE:2026-03-01" in svg
+    for said in ("LEN:8-1/8 IN", "MITRE:60", "END:POINTED", "DATE:2026-03-01", "TUBE:1.625X.120", "SLEEVE:1.875X.120"):
+        assert said in svg
+
+
+def test_a_tag_prints_whatever_form_the_length_was_typed_in(client, job):
+    fill(client, job["id"])
+    assert save(client, job["id"], "size", {**SIZE, "length": "8⅜\u2033"}, base=1).status_code == 200
+    finish(client, job["id"])
+    assert client.post(f"/api/jobs/{job['id']}/seal", json={"who": "Sam"}).status_code == 201
+    assert "LEN:8-3/8 IN" in client.get(f"/api/records/{job['id']}/tag.svg").get_data(as_text=True)
+    assert client.get(f"/api/records/{job['id']}/tag.pdf").data.startswith(b"%PDF-")
 
 
 def test_canonical_refuses_what_json_cannot_say():

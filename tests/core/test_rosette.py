@@ -1,0 +1,86 @@
+"""Rosette holes: sizes from the fact sheet, places against a dense sampling of the developed edge."""
+
+import math
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.rosette import edge_distance, hole_sizes, plug_minimum, stations, tip_angles, to_nearest
+from core.sleeve import ENDS, EndCut, rule_length
+
+F = Fraction
+
+
+def sampled_distance(x, angle, length, Ds, cut, count=200_001):
+    """Least distance to the edge over the developed outside, every sample looked at."""
+    a = np.linspace(angle - math.pi, angle + math.pi, count)
+    T = 0.0 if cut.end == "square" else math.tan(math.radians(cut.mitre_deg))
+    reach = Ds / 2 * T * np.cos(a)
+    edge = {"square": 0 * a, "scarf": reach, "pointed": -np.abs(reach), "fishmouth": np.abs(reach)}[cut.end]
+    top = Ds / 2 * T if cut.end in ("scarf", "fishmouth") else 0.0
+    return np.hypot(length / 2 - top + edge - x, Ds / 2 * (a - angle)).min()
+
+
+def test_the_sizes_of_the_main_sleeve():
+    sizes = {s.key: s for s in hole_sizes(F(13, 8), F(15, 8), F(120, 1000))}
+    # project fact sheet section 4: 1.875/4 -> 15/32, 1.625/4 -> 13/32, .120 + 5/16 -> 7/16
+    assert {key: s.diameter for key, s in sizes.items()} == {"circular": F(15, 32), "shop": F(13, 32), "structural": F(7, 16)}
+    assert "under the structural minimum of 7/16 in" in sizes["shop"].text
+    assert "under" not in {s.key: s for s in hole_sizes(F(2), F(9, 4), F(120, 1000))}["shop"].text
+
+
+# hand: t + 5/16, up to the next odd sixteenth (AISC 360 J2.3b, from memory)
+@pytest.mark.parametrize(("wall", "least"), [("0.035", F(7, 16)), ("0.120", F(7, 16)), ("0.125", F(7, 16)), ("0.126", F(9, 16)), ("0.250", F(9, 16)), ("0.251", F(11, 16))])
+def test_the_structural_plug_is_an_odd_sixteenth(wall, least):
+    assert plug_minimum(F(wall)) == least
+
+
+def test_half_a_step_rounds_upward():
+    assert to_nearest(F(3, 64), F(1, 32)) == F(1, 16)
+
+
+@settings(deadline=None, max_examples=150)
+@given(end=st.sampled_from(ENDS), mitre=st.floats(5, 75), Ds=st.floats(0.75, 3), back=st.floats(0.05, 1), turn=st.floats(-0.5, 0.5))
+def test_the_edge_distance_is_the_least_over_the_developed_outside(end, mitre, Ds, back, turn):
+    cut = EndCut(end, 0.0 if end == "square" else mitre)
+    length = rule_length(0.8 * Ds, Ds, 0, cut)
+    x, angle = length / 2 * (1 - back), math.radians(tip_angles(cut)[0]) + turn
+    # numpy: dense sampling; its own step is under Ds pi / 200 000
+    assert edge_distance(x, angle, length, Ds, cut) == pytest.approx(sampled_distance(x, angle, length, Ds, cut), abs=2e-4)
+
+
+def test_the_edge_is_nearer_than_the_axis_says():
+    cut = EndCut("pointed", 60)
+    (one, two) = stations(8.125, 1.875, 0, cut)
+    assert one.to_edge < 0.65 * one.from_tip  # hand: the flanks of a tip close in
+    assert (one.angle_deg, two.angle_deg) == (90.0, 270.0)
+    assert one.edge_room(0.469) == pytest.approx(one.to_edge - 0.2345, abs=1e-6)
+
+
+@pytest.mark.parametrize("end", ENDS)
+@pytest.mark.parametrize("gap", [0.0, 0.03125, 0.5])
+def test_the_hole_is_as_far_as_can_be_from_edge_and_stub(end, gap):
+    cut = EndCut(end, 0.0 if end == "square" else 60)
+    length = rule_length(1.625, 1.875, gap, cut)
+    places = stations(length, 1.875, gap, cut)
+    assert len(places) == len(tip_angles(cut))
+    one = places[0]
+    assert one.to_stub_end == pytest.approx(one.to_edge, abs=1e-6)
+    assert one.from_tip + one.from_middle == pytest.approx(length / 2)
+    angle = math.radians(one.angle_deg)
+    best = max(min(x - gap / 2, sampled_distance(x, angle, length, 1.875, cut, 20_001)) for x in np.linspace(gap / 2, length / 2, 801))
+    assert min(one.to_stub_end, one.to_edge) == pytest.approx(best, abs=length / 1600 + 1e-3)
+
+
+def test_a_tip_lies_on_every_tip_line():
+    for end in ("pointed", "fishmouth", "scarf"):
+        cut = EndCut(end, 60)
+        for angle in tip_angles(cut):
+            assert cut.profile(1.0, math.radians(angle)) == pytest.approx(cut.tip_reach(1.0), abs=1e-12)
+
+
+def test_a_sleeve_that_does_not_reach_the_stub_has_no_holes():
+    assert stations(0.5, 1.875, 0.5, EndCut("pointed", 60)) == []
