@@ -135,14 +135,14 @@ def _clearance_check(tube: Tube, sleeve: Tube, rule: str, metric: bool) -> Check
         text = "Bore and tube are the same size on paper. Measure both; it may not slide."
     else:
         text = "The sleeve slides over the tube with room inside the limit. Measure both before cutting."
-    limit = "0 to 1.59 mm" if metric else "0 to 1/16 in"
+    limit = "0 to 1.58 mm" if metric else "0 to 1/16 in"
     return Check("clearance", rule, fine_text(float(exact), metric), f"{limit} on the diameter", verdict(met), text)
 
 
 def _worst_check(tube: Tube, sleeve: Tube, metric: bool) -> Check:
     worst = clearance(tube, sleeve)
     given = f"{fine_text(worst.lowest, metric, 'down')} to {fine_text(worst.highest, metric, 'up')}"
-    limit = "0 to 1.59 mm" if metric else "0 to 1/16 in"
+    limit = "0 to 1.58 mm" if metric else "0 to 1/16 in"
     # Tolerances are known to a thousandth; rounding error must not turn a limit into a miss.
     low, high = round(worst.lowest, 6), round(worst.highest, 6)
     if high < 0:
@@ -168,8 +168,8 @@ def wall_story(tube: Tube, sleeve: Tube) -> str:
     """Return both halves of a thin-walled sleeve: the rule it misses, and the section it has."""
     more = "more" if sleeve.area > tube.area else "less"
     story = (
-        f"Literal wall rule not met: the sleeve's wall is thinner than the tube's. Its larger section still has {more} area: "
-        f"{size_text(sleeve)} has {sleeve.area:.3f} in², {size_text(tube)} has {tube.area:.3f} in². "
+        f"Literal wall rule not met: the sleeve's wall is thinner than the tube's. Metal: the sleeve has {more} area than the tube, "
+        f"{sleeve.area:.3f} in² ({size_text(sleeve)}) against {tube.area:.3f} in² ({size_text(tube)}). "
     )
     strength = (sleeve.material.yield_ksi, tube.material.yield_ksi)
     if None not in strength and strength[0] != strength[1]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from core.sleeve import EndCut
 
@@ -163,7 +164,8 @@ def _golden(function, low: float, high: float) -> float:
     return min(fa, fb)
 
 
-def stations(length: float, Ds: float, gap: float, cut: EndCut) -> list[Station]:
+@lru_cache(maxsize=256)
+def stations(length: float, Ds: float, gap: float, cut: EndCut) -> tuple[Station, ...]:
     """Return one hole for each tip line of one end, as far as can be from edge and stub end.
 
     Along a tip line the room to the stub end grows and the room to the edge shrinks; the
@@ -182,7 +184,7 @@ def stations(length: float, Ds: float, gap: float, cut: EndCut) -> list[Station]
     """
     tip = length / 2
     if tip - gap / 2 <= 0:
-        return []
+        return ()
     angle = math.radians(tip_angles(cut)[0])
     low, high = gap / 2, tip
     for _ in range(32):
@@ -193,4 +195,4 @@ def stations(length: float, Ds: float, gap: float, cut: EndCut) -> list[Station]
             high = middle
     x = (low + high) / 2
     room = edge_distance(x, angle, length, Ds, cut)
-    return [Station(tip - x, x, a, x - gap / 2, room) for a in tip_angles(cut)]
+    return tuple(Station(tip - x, x, a, x - gap / 2, room) for a in tip_angles(cut))

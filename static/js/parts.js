@@ -80,10 +80,10 @@ export function Choices({ name, legend, help, value, options, onChange, wide, qu
   return html`<fieldset>
     <legend class=${quietLegend ? "hide" : "legend"}>${legend}</legend>
     ${help && html`<p class="quiet">${help}</p>`}
-    <div class=${`choices ${wide ? "wide" : ""}`}>
+    <div class=${`choices ${wide ? "wide" : options.length === 4 ? "four" : ""}`}>
       ${options.map((o) => html`<label class="choice" key=${o.key}>
         <input type="radio" name=${name} value=${o.key} checked=${value === o.key} disabled=${o.disabled} onChange=${() => onChange(o.key)} />
-        <span>${o.name || o.key}${o.text && html`<small>${o.text}</small>`}</span>
+        <span><b>${o.name || o.key}</b>${o.text && html`<small>${o.text}</small>`}</span>
       </label>`)}
     </div>
   </fieldset>`;

@@ -7,7 +7,7 @@ import { useSection } from "./job.js";
 
 const DAMAGE_TEXT = { "cut-out": "to be cut out", dent: "", crack: "", hole: "", bend: "" };
 const PATCH_QUESTIONS = ["middle_third", "sharp_corners", "can_reform"];
-const KNOWN_TEXT = { certificate: "certificate in hand", mark: "mark on the tube", assumption: "assumed" };
+const KNOWN_TEXT = { certificate: "by paper", mark: "by mark", assumption: "assumed" };
 
 export function questionsFor(damage, all) {
   const patch = { dent: PATCH_QUESTIONS, hole: ["middle_third"] }[damage] || [];

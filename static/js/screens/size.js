@@ -54,7 +54,7 @@ export function Result({ sized }) {
     <${Drawing} svg=${sized.drawing} />
     ${sized.warnings.filter((w) => w.rank < 3).map((w) => html`<p class="caution" key=${w.text}>${w.text}</p>`)}
     <dl class="numbers">
-      <dt>Rule length, on the sleeve's outside</dt><dd>${length.rule.text} <span class="quiet">(${length.rule.in.toFixed(3)} in, ${length.rule.mm.toFixed(1)} mm)</span></dd>
+      <dt>Rule length, on the sleeve's outside</dt><dd>${length.rule.text}<br /><span class="quiet">${length.rule.in.toFixed(3)} in, ${length.rule.mm.toFixed(1)} mm</span></dd>
       <dt>Shop shorthand <span class="quiet">(common practice, no source)</span></dt><dd>${length.shorthand.text}</dd>
       <dt>Shorthand gives on the outside</dt><dd>${length.shorthand_overlap.sleeve_outside.text}</dd>
       <dt>Shorthand gives on the inside</dt><dd>${length.shorthand_overlap.sleeve_inside.text}</dd>

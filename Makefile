@@ -1,0 +1,36 @@
+# `make run` and `make test` work on a bare machine with Python 3.11 or newer.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+
+.PHONY: run demo test lint bench clean
+
+run: $(VENV)/.ready
+	$(BIN)/pitsplice serve
+
+demo: $(VENV)/.ready
+	$(BIN)/pitsplice demo
+
+test: $(VENV)/.ready-test
+	$(BIN)/ruff check .
+	$(BIN)/python -m pytest
+
+lint: $(VENV)/.ready-test
+	$(BIN)/ruff check .
+
+bench: $(VENV)/.ready-test
+	$(BIN)/python -m tests.bench
+
+$(VENV)/.ready: pyproject.toml
+	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Pitsplice needs Python 3.11 or newer.")'
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e .
+	touch $@
+
+$(VENV)/.ready-test: $(VENV)/.ready
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[test]"
+	sh .ci/browser $(BIN)
+	touch $@
+
+clean:
+	rm -rf $(VENV) artefacts .pytest_cache .hypothesis build *.egg-info
