@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sqlite3
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
@@ -152,13 +153,25 @@ def _version(db: sqlite3.Connection) -> int:
     return db.execute("PRAGMA user_version").fetchone()[0]
 
 
+def _wal(db: sqlite3.Connection) -> str:
+    """Switch to the write-ahead log; SQLite does not wait by itself when another start does the same."""
+    until = time.monotonic() + WAIT_FOR_LOCK_MS / 1000
+    while True:
+        try:
+            return db.execute("PRAGMA journal_mode = WAL").fetchone()[0]
+        except sqlite3.OperationalError:
+            if time.monotonic() > until:
+                raise
+            time.sleep(0.02)
+
+
 def _open(path: Path) -> sqlite3.Connection:
     # Closed by Store.close from another thread, hence no same-thread check; used by one only.
     db = sqlite3.connect(path, isolation_level=None, check_same_thread=False, timeout=WAIT_FOR_LOCK_MS / 1000)
     try:
         db.row_factory = sqlite3.Row
         db.execute(f"PRAGMA busy_timeout = {WAIT_FOR_LOCK_MS}")
-        mode = db.execute("PRAGMA journal_mode = WAL").fetchone()[0]
+        mode = _wal(db)
         db.execute("PRAGMA synchronous = FULL")
         db.execute("PRAGMA foreign_keys = ON")
         db.execute("PRAGMA recursive_triggers = ON")

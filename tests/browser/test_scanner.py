@@ -13,7 +13,6 @@ from pathlib import Path
 import numpy
 import pytest
 from PIL import Image, ImageDraw, ImageFilter
-from playwright.sync_api import sync_playwright
 
 from core.tag import TagEssentials, make_id, payload
 from fieldapp.labels import modules
@@ -79,14 +78,6 @@ def origin():
     server.shutdown()
     server.server_close()
     thread.join()
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
-        yield chromium
-        chromium.close()
 
 
 @pytest.fixture
