@@ -87,6 +87,31 @@ def test_face_angles_by_end_shape(shape, low, high):
     assert lean.mean_share >= lean.least_throat / math.cos(math.pi / 4) - 1e-9
 
 
+def lean_by_vectors(profile, steps=20000):
+    """Mean throat share from face and tube normals: metal of the sleeve lies under z = profile."""
+    r, h, total, length = 0.8, 1e-6, 0.0, 0.0
+    for i in range(steps):
+        a = (i + 0.5) * 2 * math.pi / steps
+        slope_r = (profile(r + h, a) - profile(r - h, a)) / (2 * h)
+        slope_a = (profile(r, a + h) - profile(r, a - h)) / (2 * h) / r
+        # Face normal (-slope_r, -slope_a, 1), tube normal (1, 0, 0); the wedge is the rest of 180.
+        psi = math.pi - math.acos(-slope_r / math.sqrt(slope_r**2 + slope_a**2 + 1))
+        ds = math.hypot(1, slope_a)
+        total, length = total + math.cos(psi / 2) * ds, length + ds
+    return total / length / math.cos(math.pi / 4)
+
+
+@pytest.mark.parametrize("mitre", [20, 45, 60])
+@pytest.mark.parametrize(
+    ("shape", "sign"), [("pointed", lambda a: -abs(math.cos(a))), ("fishmouth", lambda a: abs(math.cos(a))), ("scarf", math.cos)]
+)
+def test_the_mean_throat_agrees_with_surface_normals(shape, sign, mitre):
+    # reference: normals of the end profiles -rho T |cos|, +rho T |cos|, rho T cos, taken numerically
+    slope = math.tan(math.radians(mitre))
+    expected = lean_by_vectors(lambda r, a: r * slope * sign(a))
+    assert face_lean(shape, mitre).mean_share == pytest.approx(expected, abs=1e-4)
+
+
 def test_no_mitre_is_no_lean():
     assert face_lean("pointed", 0) == face_lean("square", 60)
     assert face_lean("square", 0).mean_share == pytest.approx(1.0)
