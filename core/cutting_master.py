@@ -9,15 +9,29 @@ is a number of new bars that no plan can go below. HiGHS only proposes the weigh
 from __future__ import annotations
 
 import math
+from collections import Counter
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from core.cutting_patterns import Job, Pattern, Stock, all_patterns, best_pattern, first_fit
+from core.cutting_patterns import (
+    Job,
+    Pattern,
+    Stock,
+    Work,
+    WorkEnded,
+    all_patterns,
+    best_fill,
+    best_pattern,
+    first_fit,
+)  # fmt: skip
 
 Plan = list[tuple[int, Pattern]]
 WEIGHT_SCALE = 10**6
 MISSING_COST = 1000.0
 MOST_ROUNDS, MOST_PATTERNS = 150, 12_000
+# Steps of the pattern search for each second allowed: about what a slow laptop does.
+STEPS_A_SECOND = 300_000
 
 
 @dataclass
@@ -112,17 +126,23 @@ def solve(job: Job, seconds: float) -> Solution:
         longest = max(job.stocks, key=lambda s: s.room)
         job = replace(job, stocks=(*job.stocks, replace(longest, count=None, is_new=True, is_missing=True, cost=0.0)))
     search = _Search(seconds)
-    greedy = first_fit(job)
-    best, pool, bound, weights = greedy, set(greedy), 0, (0,) * len(job.items)
-    if rank(job, greedy)[:2] != (0, 0):
-        bound, weights = _generate(job, search, pool, rank(job, greedy))
-        best = min(best, _cover(job, search, pool) or best, key=lambda plan: rank(job, plan))
+    work = Work(round(seconds * STEPS_A_SECOND))
+    best = greedy = first_fit(job)
+    with suppress(WorkEnded):
+        best = min(greedy, best_fill(job, Work(work.left // 4)), key=lambda plan: rank(job, plan))
+    pool, bound, weights = {*greedy, *best}, 0, (0,) * len(job.items)
+    if rank(job, best)[:2] != (0, 0):
+        bound, weights = _generate(job, search, work, pool, rank(job, best))
+        if rank(job, best)[:2] != (0, bound):
+            best = min(best, _cover(job, search, pool) or best, key=lambda plan: rank(job, plan))
     missing, bars = rank(job, best)[:2]
     columns = _complete(job)
     result = Solution(job, best, bound, "weights", weights, greedy, missing == 0)
     if missing or bars > bound:
         _close(search, result, columns)
     if columns is not None and rank(job, result.plan)[0] == 0:
+        # Tidier use of as many bars is worth less of a person's waiting than the proof.
+        search.seconds = min(search.seconds, seconds / 4)
         _settle(search, result, columns)
     return result
 
@@ -134,7 +154,7 @@ def rank(job: Job, plan: Plan) -> tuple:
     return (
         sum(stock.is_missing for stock, _ in new),
         sum(not stock.is_missing for stock, _ in new),
-        round(sum(stock.cost for stock, _ in new), 6),
+        sum(round(100 * stock.cost) for stock, _ in new),
         sum(job.metal(p) for _, p in new),
         sum(job.stocks[s].length - job.metal(p) for s, p in plan) - sum(kept),
         -max(kept, default=0),
@@ -161,7 +181,7 @@ def _price(stock: Stock) -> float:
     return MISSING_COST if stock.is_missing else float(stock.is_new)
 
 
-def _generate(job: Job, search: _Search, pool: set, greedy: tuple) -> tuple[int, tuple[int, ...]]:
+def _generate(job: Job, search: _Search, work: Work, pool: set, start: tuple) -> tuple[int, tuple[int, ...]]:
     """Add patterns to `pool` until the linear optimum is reached; returns the best bound and its weights."""
     best, best_weights = 0, (0,) * len(job.items)
     size = len(job.items)
@@ -175,9 +195,11 @@ def _generate(job: Job, search: _Search, pool: set, greedy: tuple) -> tuple[int,
         duals = search.duals
         weights = tuple(max(0, round(d * WEIGHT_SCALE)) for d in duals[:size])
         tops: dict[int, tuple[int, Pattern]] = {}
-        for stock in job.stocks:
-            if stock.room not in tops:
-                tops[stock.room] = best_pattern(job, stock.room, weights)
+        try:
+            for room in {stock.room for stock in job.stocks}:
+                tops[room] = best_pattern(job, room, weights, work)
+        except WorkEnded:
+            break
         bound = bars_needed(job, weights, {room: top for room, (top, _) in tops.items()})
         if bound > best:
             best, best_weights = bound, weights
@@ -186,7 +208,7 @@ def _generate(job: Job, search: _Search, pool: set, greedy: tuple) -> tuple[int,
             if any(tops[stock.room][1])
             and tops[stock.room][0] / WEIGHT_SCALE + duals[size + s] > _price(stock) + 1e-6
         } - pool  # fmt: skip
-        if not fresh or (greedy[0] == 0 and best >= greedy[1]) or search.seconds <= 0:
+        if not fresh or (start[0] == 0 and best >= start[1]) or search.seconds <= 0:
             break
         pool |= fresh
     return best, best_weights
@@ -270,7 +292,9 @@ def _near(job: Job, result: Solution) -> Plan | None:
 def _close(search: _Search, result: Solution, complete: Plan | None) -> None:
     """Search all patterns for fewer bars; sets the plan and, if the search ends, the bound."""
     job, missing = result.job, rank(result.job, result.plan)[0]
-    columns = complete if complete is not None else (None if missing else _near(job, result))
+    # The patterns near the bound are fewer than all of them, and enough to prove it.
+    columns = complete if missing else _near(job, result)
+    columns = complete if columns is None else columns
     if columns is None or search.seconds <= 0:
         return
     if not columns:
@@ -312,7 +336,9 @@ def _settle(search: _Search, result: Solution, columns: Plan) -> None:
 
     def try_level(costs: list[Any], extra_rows: list[tuple], extra: str, share: float) -> bool:
         nonlocal proved
-        status, x, _ = search.run(costs, rows + extra_rows, kinds + extra, share)
+        counts = Counter(result.plan)
+        start = [float(counts[bar]) for bar in columns] + [0.0] * len(extra)
+        status, x, _ = search.run(costs, rows + extra_rows, kinds + extra, share, start)
         plan = _trimmed(job, columns, x) if x else None
         if plan is not None and rank(job, plan) < rank(job, result.plan):
             result.plan = plan
@@ -324,10 +350,8 @@ def _settle(search: _Search, result: Solution, columns: Plan) -> None:
             continue
         if not try_level(costs, [], "", 0.4):
             return
-        counts: dict[tuple[int, Pattern], int] = {}
-        for bar in result.plan:
-            counts[bar] = counts.get(bar, 0) + 1
-        reached = sum(cost * counts.get(bar, 0) for cost, bar in zip(costs, columns, strict=True))
+        counts = Counter(result.plan)
+        reached = sum(cost * counts[bar] for cost, bar in zip(costs, columns, strict=True))
         rows.append((None, reached, {c: cost for c, cost in enumerate(costs) if cost}))
     lengths = sorted({k for k in kept if k})
     if lengths:

@@ -9,7 +9,7 @@ last cut may run out at the bar's end).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 Pattern = tuple[int, ...]
 
@@ -67,7 +67,24 @@ class Job:
         return left if left and left >= self.keep_from else 0
 
 
-def best_pattern(job: Job, room: int, weights: Sequence[int]) -> tuple[int, Pattern]:
+class Work:
+    """An allowance of steps, so that a plan ends in time without a clock."""
+
+    def __init__(self, steps: int) -> None:
+        self.left = steps
+
+    def spend(self, steps: int) -> None:
+        """Take `steps` off; raises `WorkEnded` when none are left."""
+        self.left -= steps
+        if self.left < 0:
+            raise WorkEnded
+
+
+class WorkEnded(Exception):
+    """The allowance of steps is used up."""
+
+
+def best_pattern(job: Job, room: int, weights: Sequence[int], work: Work | None = None) -> tuple[int, Pattern]:
     """Return the greatest total weight that fits on a bar, and a pattern that reaches it.
 
     Keeps the best weight for every used length and drops a state that is longer and lighter
@@ -81,6 +98,8 @@ def best_pattern(job: Job, room: int, weights: Sequence[int]) -> tuple[int, Patt
         Units of room, >= 0.
     weights : sequence of int
         One for each item, >= 0.
+    work : Work, optional
+        Allowance; `WorkEnded` is raised when it is used up.
 
     Returns
     -------
@@ -112,6 +131,8 @@ def best_pattern(job: Job, room: int, weights: Sequence[int]) -> tuple[int, Patt
                 chunk = min(chunk, copies)
                 use, gain = chunk * item.use, chunk * weights[i]
                 grown = [(u + use, v + gain, (node, i, chunk)) for u, v, node in opened if u + use <= room]
+                if work:
+                    work.spend(len(opened) + len(grown))
                 best = max([best, *(v for _, v, _ in grown)])
                 opened = _undominated(opened, grown)
                 # A state that ties with the best is kept: it may be the best one itself.
@@ -235,3 +256,37 @@ def first_fit(job: Job) -> list[tuple[int, Pattern]]:
             else:  # pragma: no cover - the missing bar is as long as the longest one
                 raise AssertionError("a piece fits on no bar")
     return [(s, tuple(counts)) for s, counts in bars if any(counts)]
+
+
+def best_fill(job: Job, work: Work) -> list[tuple[int, Pattern]]:
+    """Return a plan that fills each bar as full as it can from the pieces still to cut.
+
+    Remnants come first, shortest first, then new bars, longest first. A second candidate
+    beside first-fit: it finds exact fits that first-fit walks past.
+
+    Source: subset-sum filling, common practice.
+
+    >>> items = (Item(51, 51, 0, 6), Item(27, 27, 0, 6), Item(26, 26, 0, 6), Item(23, 23, 0, 12))
+    >>> len(best_fill(Job(items, (0,), (Stock(100, 100, None, True),), 0, 0), Work(10**6)))
+    9
+    """
+    bars: list[tuple[int, Pattern]] = []
+    order = sorted(
+        range(len(job.stocks)),
+        key=lambda s: (job.stocks[s].is_new, job.stocks[s].is_missing, job.stocks[s].room * (-1) ** job.stocks[s].is_new),
+    )
+    for s in order:
+        taken = 0
+        while any(item.demand for item in job.items) and taken != job.stocks[s].count:
+            # Fullest first; among as full, the fewest and so the longest pieces.
+            weights = [item.use * 1000 - 1 for item in job.items]
+            _, pattern = best_pattern(job, job.stocks[s].room, weights, work)
+            if not any(pattern):
+                break
+            # The same pattern again while the pieces last: long runs cost one search.
+            while taken != job.stocks[s].count and all(n <= item.demand for n, item in zip(pattern, job.items, strict=True)):
+                bars.append((s, pattern))
+                taken += 1
+                left = [replace(item, demand=item.demand - n) for n, item in zip(pattern, job.items, strict=True)]
+                job = replace(job, items=tuple(left))
+    return bars
