@@ -8,7 +8,6 @@ is a number of new bars that no plan can go below. HiGHS only proposes the weigh
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -53,10 +52,10 @@ class _Search:
     """HiGHS calls of one job, sharing one allowance of seconds."""
 
     seconds: float
-    notes: list[str] = field(default_factory=list)
+    duals: list[float] = field(default_factory=list)
 
-    def run(self, costs, rows, kinds, share: float = 1.0, start=None) -> tuple[str, list[float], float]:
-        """Minimise over columns 0 <= x, `rows` as (low, high, {column: value}); returns status, x, bound.
+    def run(self, costs, rows, kinds, share: float = 1.0, start=None) -> tuple[str, list[float]]:
+        """Minimise over columns 0 <= x, `rows` as (low, high, {column: value}); returns status and x.
 
         `kinds` is one letter a column: "c" continuous, "i" integer, "b" zero or one.
         """
@@ -94,14 +93,12 @@ class _Search:
         self.seconds = max(0.0, self.seconds - model.getRunTime())
         status, info = model.getModelStatus(), model.getInfo()
         if status == highspy.HighsModelStatus.kInfeasible:
-            return "infeasible", [], math.inf
+            return "infeasible", []
         if info.primal_solution_status != 2:
-            return "unknown", [], -math.inf
+            return "unknown", []
         done = "optimal" if status == highspy.HighsModelStatus.kOptimal else "found"
         self.duals = list(model.getSolution().row_dual)
-        return done, list(model.getSolution().col_value), info.mip_dual_bound
-
-    duals: list[float] = field(default_factory=list)
+        return done, list(model.getSolution().col_value)
 
 
 def solve(job: Job, seconds: float) -> Solution:
@@ -187,7 +184,7 @@ def _generate(job: Job, search: _Search, work: Work, pool: set, start: tuple) ->
     size = len(job.items)
     for _ in range(MOST_ROUNDS):
         columns = sorted(pool)
-        status, _x, _ = search.run(
+        status, _ = search.run(
             [_price(job.stocks[s]) for s, _ in columns], _rows(job, columns, False), "c" * len(columns)
         )
         if status != "optimal":
@@ -236,7 +233,7 @@ def _cover(job: Job, search: _Search, pool: set) -> Plan | None:
     """Return the best whole-bar plan over the patterns found so far, surplus pieces taken off."""
     columns = sorted(pool)
     costs = [_price(job.stocks[s]) for s, _ in columns]
-    _, x, _ = search.run(costs, _rows(job, columns, False), "i" * len(columns), share=0.4)
+    _, x = search.run(costs, _rows(job, columns, False), "i" * len(columns), share=0.4)
     return _trimmed(job, columns, x) if x else None
 
 
@@ -305,11 +302,12 @@ def _close(search: _Search, result: Solution, complete: Plan | None) -> None:
             fewer = {c: 1 for c, (s, _) in enumerate(columns) if job.stocks[s].is_new}
             rows.append((result.bound, rank(job, result.plan)[1] - 1, fewer))
         costs = [_price(job.stocks[s]) for s, _ in columns]
-        status, x, _ = search.run(costs, rows, "i" * len(columns), share=0.7)
+        status, x = search.run(costs, rows, "i" * len(columns), share=0.7)
     if x:
         plan = _trimmed(job, columns, x)
-        if plan is not None and rank(job, plan) < rank(job, result.plan):
-            result.plan = plan
+        if plan is None:
+            return
+        result.plan = min(result.plan, plan, key=lambda one: rank(job, one))
     if status in ("infeasible", "optimal"):
         result.missing_is_proved = True
         bars = rank(job, result.plan)[1]
@@ -338,7 +336,7 @@ def _settle(search: _Search, result: Solution, columns: Plan) -> None:
         nonlocal proved
         counts = Counter(result.plan)
         start = [float(counts[bar]) for bar in columns] + [0.0] * len(extra)
-        status, x, _ = search.run(costs, rows + extra_rows, kinds + extra, share, start)
+        status, x = search.run(costs, rows + extra_rows, kinds + extra, share, start)
         plan = _trimmed(job, columns, x) if x else None
         if plan is not None and rank(job, plan) < rank(job, result.plan):
             result.plan = plan
