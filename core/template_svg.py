@@ -14,7 +14,7 @@ STYLES = {
     "seam": 'stroke-width="0.2" stroke-dasharray="6 1.5 1 1.5"',
     "tip": 'stroke-width="0.2" stroke-dasharray="3 2"',
     "mark": 'stroke-width="0.2"',
-    "bar": 'stroke-width="0.25"',
+    "bar": 'stroke-width="0.25" stroke-linecap="square"',
 }
 
 

@@ -1,4 +1,4 @@
-"""What a wrap template says: lines of at most 64 plain characters, one action a line.
+"""What a wrap template says: lines of at most 72 plain characters, one action a line.
 
 Sizes are written anew from the exact value, never as typed: a printer's font without "⅝"
 must not leave a gap in a diameter.
@@ -119,4 +119,9 @@ def tube_short_text(od: Length, cut: EndCut, metric: bool, demo: bool) -> tuple[
 
 
 def _paper_text(join: str, paper: float) -> tuple[str, ...]:
-    return (f"Paper join {join}: left edge on the line of the glue flap.", f"Drawn for paper {decimal_text(paper, 3)} mm thick.", MEASURE_LINE)
+    return (
+        f"Paper join: {join}.",
+        "Lay the left edge on the line of the glue flap.",
+        f"Drawn for paper {decimal_text(paper, 3)} mm thick.",
+        MEASURE_LINE,
+    )

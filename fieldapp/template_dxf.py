@@ -51,6 +51,6 @@ def template_dxf(template: Template) -> str:
 
 def _lines(template: Template) -> list[str]:
     """Return the text without the lines about printing and gluing, which mean nothing on a blank."""
-    paper = ("Print at", "Paper join", "Drawn for", "Wrap on", "The paper", "Turn the paper")
+    paper = ("Print at", "Paper join", "Drawn for", "Wrap on", "Lay the", "The paper", "Turn the paper")
     kept = [line for line in template.text if not line.startswith(paper)]
     return [*kept, f"Developed around {template.around:.3f} mm. Units: mm."]

@@ -293,6 +293,8 @@ def _draw(canvas: Canvas, mark: Mark) -> None:
     if isinstance(mark, Stroke):
         canvas.setLineWidth(WIDTHS[mark.style] * mm)
         canvas.setLineJoin(1)
+        # Square caps close the corner between a bar and its end ticks.
+        canvas.setLineCap(2 if mark.style == "bar" else 0)
         canvas.setDash([dash * mm for dash in DASHES.get(mark.style, ())])
         path = canvas.beginPath()
         path.moveTo(*(value * mm for value in mark.points[0]))
