@@ -13,6 +13,7 @@ from core.size_input import SizeJob
 from core.sleeve import EndCut
 
 DEMO_LINE = "DEMO: not a real repair."
+DEFER_LINE = "The rule book, the inspector and a qualified welder decide."
 MEASURE_LINE = "Print at 100 %: measure the bar. If it is off, do not use this."
 
 
@@ -124,4 +125,5 @@ def _paper_text(join: str, paper: float) -> tuple[str, ...]:
         "Lay the left edge on the line of the glue flap.",
         f"Drawn for paper {decimal_text(paper, 3)} mm thick.",
         MEASURE_LINE,
+        DEFER_LINE,
     )

@@ -20,12 +20,12 @@ from core.template import Point, Template
 from core.template_layout import BARS_HEIGHT, EM, WIDEST_BAR, Mark, Ring, Stroke, check_bars, marks, panel_words
 
 SHEETS = {"a4": (A4[0] / mm, A4[1] / mm), "letter": (LETTER[0] / mm, LETTER[1] / mm)}
-EDGE = 10.0  # mm no printer is asked to reach; common practice, no source
+EDGE = 9.0  # mm no printer is asked to reach; common practice, no source
 LAP = 12.0  # mm two neighbouring sheets share
 PAD = 2.5  # mm of white kept around the outline
 MARK_ROOM = 5.0
 # Type in points and line pitch in mm. The small type is used only where it saves a sheet.
-ROOMY, TIGHT = (8.5, 3.6), (7.0, 2.9)
+ROOMY, TIGHT = (8.5, 3.6), (7.0, 2.7)
 NAME_MM = 6.0
 FONT, BOLD = "Helvetica", "Helvetica-Bold"
 WIDTHS = {"cut": 0.25, "seam": 0.2, "tip": 0.2, "mark": 0.2, "bar": 0.25}
@@ -242,7 +242,7 @@ def _draw_foot(canvas: Canvas, template: Template, layout: Tiling, row: int, col
 
 
 def _foot(template: Template, type_: tuple[float, float], beside: bool) -> float:
-    text, bars = type_[1] * len(template.text) + 2.5, NAME_MM + BARS_HEIGHT
+    text, bars = type_[1] * len(template.text) + (1.0 if beside else 2.5), NAME_MM + BARS_HEIGHT
     return 0.5 + (max(text, bars) if beside else bars + text)
 
 

@@ -210,7 +210,7 @@ def test_too_short_names_the_length_at_which_metal_begins():
 def test_text_says_how_to_use_it(end, units):
     real, demo = (sleeve_template(job(end, units=units), demo=flag) for flag in (False, True))
     text = " ".join(demo.text)
-    for words in ("outside of the sleeve", "Print at 100 %: measure the bar.", "DEMO", "never the tube", "Paper join"):
+    for words in ("outside of the sleeve", "Print at 100 %: measure the bar.", "DEMO", "never the tube", "Paper join", "a qualified welder decide"):
         assert words in text
     assert "DEMO" in demo.short_text
     assert "DEMO" not in " ".join(real.text + real.short_text)
@@ -236,6 +236,14 @@ def test_words_stay_between_the_tip_lines(end):
     tiny = sleeve_template(job("fishmouth", od="1/4 in", sleeve="5/16 in", wall=".028 in"))
     assert panel_words(tiny) == []  # too small to read, so not printed
     assert any(isinstance(mark, Words) for mark in marks(tiny))
+
+
+def test_only_a_sleeve_has_a_middle_mark():
+    sleeve, tube = sleeve_template(job()), tube_cut_template(read_length("1.625 in"), EndCut("scarf"))
+    said = [[mark.text for mark in marks(one) if isinstance(mark, Words)] for one in (sleeve, tube)]
+    assert "middle" in said[0]
+    assert "middle" not in said[1]
+    assert "Keep this side" in said[1]
 
 
 def numbers(path):
