@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from html import escape
 
-from core.job import blank_length, made_length, overlap_text, share_text
+from core.methods.outer_sleeve import blank_length, made_length, overlap_text, share_text
 from core.quantity import fine_text, ruler_text
 from core.rosette import hole_sizes, stations
 from core.size_input import SizeJob, read_size_job
@@ -24,9 +24,9 @@ POINTS = 24
 
 
 def sleeve_drawing(data: object) -> str:
-    """Return the drawing of a sizing job, 390 units wide (see `core.job.size` for the input).
+    """Return the drawing of a sizing job, 390 units wide (see `core.sizing.size` for the input).
 
-    Source: `core.sleeve` profiles; drawn to scale, dimensions as in `core.job`.
+    Source: `core.sleeve` profiles; drawn to scale, dimensions as in `core.methods.outer_sleeve`.
     """
     return draw(read_size_job(data))
 

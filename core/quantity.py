@@ -96,6 +96,21 @@ def fine_text(inches: float, metric: bool, way: Way = "near") -> str:
     return f"{round_to(inches, 0.001, way):.3f} in"
 
 
+def near(inches: float, metric: bool) -> dict[str, Any]:
+    """Return a reading as a quantity, its text rounded to nearest."""
+    return quantity(inches, fine_text(inches, metric, "near"))
+
+
+def down(inches: float, metric: bool) -> dict[str, Any]:
+    """Return what is available as a quantity, its text rounded down."""
+    return quantity(inches, fine_text(inches, metric, "down"))
+
+
+def up(inches: float, metric: bool) -> dict[str, Any]:
+    """Return what is needed as a quantity, its text rounded up."""
+    return quantity(inches, fine_text(inches, metric, "up"))
+
+
 def quantity(inches: float, text: str) -> dict[str, Any]:
     """Return the JSON form of a length: unrounded millimetres and inches, and its text."""
     return {"mm": float(inches) * float(MM_PER_INCH), "in": float(inches), "text": text}

@@ -87,7 +87,7 @@ def read_size_job(data: Any) -> SizeJob:
                       next_step="Send tube, sleeve, end, mitre_deg and gap.", status=400)  # fmt: skip
     problems: list[Problem] = []
     unknown_members(data, MEMBERS, problems)
-    reader = _Reader(data, problems)
+    reader = Reader(data, problems)
     units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
     default_unit = units or "in"
     tube = reader.read("tube", lambda v: read_tube(v, default_unit=default_unit))
@@ -112,7 +112,7 @@ def read_size_job(data: Any) -> SizeJob:
     return SizeJob(tube, sleeve, cut, gap, length, trim, kerf, metric)
 
 
-class _Reader:
+class Reader:
     """Reads members of one object and keeps every problem under its field name."""
 
     def __init__(self, data: dict[str, Any], problems: list[Problem]) -> None:

@@ -18,8 +18,8 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from core.job import made_length
 from core.lengths import Length, read_length
+from core.methods.outer_sleeve import made_length
 from core.problems import Problem
 from core.quantity import fine_text
 from core.rosette import hole_sizes, stations, tip_angles
@@ -160,7 +160,7 @@ def sleeve_template(job: SizeJob, *, hole: str = "circular", paper: float = PAPE
     Parameters
     ----------
     job : SizeJob
-        The length is the one given, else the blank of `core.job`.
+        The length is the one given, else the blank of `core.methods.outer_sleeve`.
     hole : str
         "circular", "shop", "structural" (see `core.rosette.hole_sizes`) or "none".
     paper : float

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from core.lengths import Length, read_length
 from core.materials import Material, material
 from core.problems import Problem, collect
+from core.quantity import decimal_text
 
 SMALLEST_OD, LARGEST_OD = 0.25, 6.0
 THINNEST_WALL, THICKEST_WALL = 0.020, 0.750
@@ -66,6 +67,18 @@ def size_text(tube: Tube) -> str:
     '1-5/8 in × .120 in'
     """
     return f"{tube.od.typed} × {tube.wall.typed}"
+
+
+def plain_size(tube: Tube) -> str:
+    """Return a tube for a tag, in decimals.
+
+    >>> plain_size(read_tube({"od": "1-5/8", "wall": "11 ga", "material": "dom-1020"}))
+    '1.625 x .120 1020 DOM'
+    """
+    if tube.od.is_metric:
+        return f"{decimal_text(tube.od.mm, 2)} x {decimal_text(tube.wall.mm, 2)} mm {tube.material.name}"
+    wall = f"{float(tube.wall):.3f}".lstrip("0")
+    return f"{decimal_text(tube.od.inches, 4)} x {wall} {tube.material.name}"
 
 
 def read_tube(data: object, *, default_unit: str = "in") -> Tube:

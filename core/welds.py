@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
+from core import rosette
 from core.fillers import Filler
 from core.problems import Problem
-from core.quantity import decimal_text, fine_text, inch_fraction_text, round_to
+from core.quantity import decimal_text, fine_text, inch_fraction_text
 
 FILLET_THROAT = 0.707  # throat over leg of an equal-leg fillet between square faces
 SHEAR = 0.60  # weld metal and wall in shear, share of the ultimate
@@ -89,7 +91,7 @@ def plug_minimum(wall: float) -> float:
     >>> plug_minimum(0.120)
     0.4375
     """
-    return round_to(wall + 5 / 16 - 1 / 16, 1 / 8, "up") + 1 / 16
+    return float(rosette.plug_minimum(Fraction(wall).limit_denominator(10**6)))
 
 
 def plug_credit(wall: float, diameter: float) -> PlugCredit:

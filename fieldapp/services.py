@@ -10,15 +10,15 @@ from typing import Any
 
 
 def size(data: dict[str, Any]) -> dict[str, Any]:
-    """Return the sized splice for the JSON `data` (`core.job.size`)."""
-    from core.job import size as compute
+    """Return the sized splice for the JSON `data` (`core.sizing.size`)."""
+    from core.sizing import size as compute
 
     return compute(data)
 
 
 def summary(data: dict[str, Any]) -> dict[str, Any]:
-    """Return what a sized splice says on its tag and in its checklist (`core.summary.summary`)."""
-    from core.summary import summary as compute
+    """Return what a sized splice says on its tag and in its checklist (`core.sizing.summary`)."""
+    from core.sizing import summary as compute
 
     return compute(data)
 

@@ -53,8 +53,8 @@ def page_weight() -> tuple[float, float]:
 def main() -> None:
     """Print the table."""
     from core.drawing import sleeve_drawing
-    from core.job import size
     from core.size_input import EXAMPLE
+    from core.sizing import size
     from fieldapp import create_app
     from fieldapp.config import Settings
 

@@ -17,7 +17,7 @@ from PIL import Image
 from pypdf import PdfReader
 from scipy.special import ellipe
 
-from core.job import made_length
+from core.methods.outer_sleeve import made_length
 from core.problems import Problem
 from core.size_input import read_size_job
 from core.sleeve import EndCut

@@ -145,7 +145,7 @@ def test_the_steepest_angle_and_a_square_end_are_read():
 
 @given(sixteenths=st.integers(8, 48), wall=st.sampled_from([0.065, 0.095, 0.12]), g=st.integers(0, 8), end=st.sampled_from(ENDS), mitre=st.integers(1, 75), metric=st.booleans())
 def test_the_blank_is_the_rule_or_longer_and_holds_the_overlap(sixteenths, wall, g, end, mitre, metric):
-    from core.job import blank_length
+    from core.methods.outer_sleeve import blank_length
     from core.size_input import read_size_job
 
     def tube(steps):

@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.special import ellipe
 
-from core.job import made_length
 from core.lengths import read_length
+from core.methods.outer_sleeve import made_length
 from core.problems import Problem
 from core.rosette import stations
 from core.size_input import read_size_job

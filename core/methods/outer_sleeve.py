@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from core.fit import clearance, fit_checks, tolerance_notes
-from core.quantity import fine_text, quantity, round_to, ruler_text
+from core.quantity import down, fine_text, near, quantity, round_to, ruler_text, up
 from core.rosette import hole_sizes, stations
 from core.rules import DEFERENCE, Check, clause, verdict
 from core.size_input import SizeJob, read_size_job
 from core.sleeve import OVERLAP_DIAMETERS, overlap, required_overlap, rule_length, shorthand_length, weld_line
+from core.tube import plain_size
 from core.units import MM_PER_INCH
 
 LARGEST_BUTT_GAP = 1 / 32
@@ -88,7 +89,8 @@ def _numbers(job: SizeJob) -> dict[str, Any]:
 
     def on_surfaces(length: float) -> dict[str, Any]:
         surfaces = {"sleeve_outside": Ds / 2, "sleeve_inside": job.sleeve.d / 2, "weld_root": D / 2}
-        return {name: _down(overlap(length, radius, Ds, g, cut), metric) for name, radius in surfaces.items()}
+        reach = {name: overlap(length, radius, Ds, g, cut) for name, radius in surfaces.items()}
+        return {name: quantity(value, overlap_text(value, required_overlap(D), metric)) for name, value in reach.items()}
 
     return {
         "make": made_length(job),
@@ -98,29 +100,21 @@ def _numbers(job: SizeJob) -> dict[str, Any]:
             "shorthand": quantity(short, ruler_text(short, metric, "near")),
             "shorthand_overlap": on_surfaces(short),
             "blank": quantity(blank, ruler_text(blank, metric, "up")),
-            "bar_use": quantity(blank + float(job.kerf or 0), fine_text(blank + float(job.kerf or 0), metric, "up")),
-            "cut_depth": _near(cut.depth(Ds / 2), metric),
+            "bar_use": up(blank + float(job.kerf or 0), metric),
+            "cut_depth": near(cut.depth(Ds / 2), metric),
             **({"given": quantity(float(job.length), job.length.typed)} if job.length else {}),
         },
-        "overlap": {"required": quantity(required_overlap(D), fine_text(required_overlap(D), metric, "up")),
+        "overlap": {"required": up(required_overlap(D), metric),
                     "judged_at": job.length.typed if job.length else "rule length", **on_surfaces(judged)},
-        "weld_line": _near(weld_line(D, cut), metric),
+        "weld_line": near(weld_line(D, cut), metric),
         "clearance": {
-            "nominal": _near(fit.nominal, metric),
-            "worst_min": _down(fit.worst_min, metric),
-            "worst_max": quantity(fit.worst_max, fine_text(fit.worst_max, metric, "up")),
-            "by_wall_min": None if fit.by_wall_min is None else _down(fit.by_wall_min, metric),
-            "by_wall_max": None if fit.by_wall_max is None else quantity(fit.by_wall_max, fine_text(fit.by_wall_max, metric, "up")),
+            "nominal": near(fit.nominal, metric),
+            "worst_min": down(fit.worst_min, metric),
+            "worst_max": up(fit.worst_max, metric),
+            "by_wall_min": None if fit.by_wall_min is None else down(fit.by_wall_min, metric),
+            "by_wall_max": None if fit.by_wall_max is None else up(fit.by_wall_max, metric),
         },
     }  # fmt: skip
-
-
-def _near(inches: float, metric: bool) -> dict[str, Any]:
-    return quantity(inches, fine_text(inches, metric, "near"))
-
-
-def _down(inches: float, metric: bool) -> dict[str, Any]:
-    return quantity(inches, fine_text(inches, metric, "down"))
 
 
 def _rosettes(job: SizeJob, made: float) -> dict[str, Any]:
@@ -135,7 +129,7 @@ def _rosettes(job: SizeJob, made: float) -> dict[str, Any]:
         "stations": [{"angle_deg": place.angle_deg,
                       "from_tip": quantity(place.from_tip, _station_text(place.from_tip, job.metric)),
                       "from_middle": quantity(place.from_middle, _station_text(place.from_middle, job.metric)),
-                      "edge_room": _down(place.edge_room(largest), job.metric)} for place in places],
+                      "edge_room": down(place.edge_room(largest), job.metric)} for place in places],
         "drill": "Drill the sleeve only, never the tube.",
     }  # fmt: skip
 
@@ -157,7 +151,7 @@ def _saw(job: SizeJob) -> dict[str, Any]:
 
 def _echo(job: SizeJob) -> dict[str, Any]:
     def tube(part):
-        return {"od": part.od.echo(), "wall": part.wall.echo(), "inside": _near(part.d, job.metric),
+        return {"od": part.od.echo(), "wall": part.wall.echo(), "inside": near(part.d, job.metric),
                 "material": part.material.key, "material_name": part.material.name, "seam": part.seam,
                 "area_in2": part.area}  # fmt: skip
 
@@ -251,3 +245,43 @@ def _warnings(job: SizeJob, checks: list[Check], numbers: dict[str, Any]) -> lis
             found.append((3, f"{what}: {part.material.note}"))
     found.append((3, "The circular uses an outer sleeve only where other methods do not suit. Write down why it was chosen."))
     return [{"rank": rank, "text": text} for rank, text in sorted(found, key=lambda item: item[0])]
+
+
+def summary(data: Any) -> dict[str, Any]:
+    """Return the tag's essentials and the checklist's figures for one sizing job.
+
+    Parameters
+    ----------
+    data : mapping
+        See `core.size_input.read_size_job`.
+
+    Returns
+    -------
+    dict
+        ``tag``: tube, sleeve, material, end, mitre_deg, length, method, clause as text;
+        ``context``: the members `core.checklist.checklist_for` takes.
+
+    Raises
+    ------
+    Problem
+
+    Source: `size`.
+    """
+    job = read_size_job(data)
+    sized = result(job)
+    length = sized["length"]["given"] if job.length else sized["length"]["blank"]
+    hole = sized["rosette"]["sizes"][0]["diameter"]["text"]
+    mitre = "square" if job.cut.end == "square" else f"{job.cut.mitre_deg:g}°"
+    return {
+        "tag": {
+            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "material": job.sleeve.material.name,
+            "end": job.cut.end, "mitre_deg": f"{job.cut.mitre_deg:g}", "length": length["text"],
+            "method": "outer sleeve", "clause": clause("outer-sleeve").label(),
+        },
+        "context": {
+            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "blank_length": length["text"], "mitre": mitre,
+            "hole_diameter": hole, "material": job.sleeve.material.name, "od": job.D, "wall": job.tube.t,
+            "rule_length": sized["length"]["rule"]["in"], "end_shape": job.cut.end, "metric": job.metric,
+            **({"material_class": job.tube.material.steel_class} if job.tube.material.steel_class != "unknown" else {}),
+        },
+    }  # fmt: skip

@@ -1,0 +1,1 @@
+"""One module a repair method: `size(data)` and `summary(data)`."""

@@ -1,0 +1,63 @@
+"""Size a repair by any method: the one door for the page, the API and the command line."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+from core.problems import Problem
+from core.tube import one_of
+
+MODULES = {
+    "outer-sleeve": "core.methods.outer_sleeve",
+    "inner-sleeve": "core.methods.inner_sleeve",
+    "larger-tube": "core.methods.larger_tube",
+    "split-sleeve": "core.methods.split_sleeve",
+    "patch": "core.methods.patch",
+}
+
+
+def size(data: Any) -> dict[str, Any]:
+    """Return the sized repair as JSON-ready data.
+
+    Parameters
+    ----------
+    data : mapping
+        ``method`` (default "outer-sleeve") and the members that method reads.
+
+    Raises
+    ------
+    Problem
+        ``bad-choice`` for the method, else the method's own.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> size(json.loads(EXAMPLE))["length"]["blank"]["text"]
+    '8-1/8 in'
+    """
+    module, rest = _method(data)
+    return module.size(rest)
+
+
+def summary(data: Any) -> dict[str, Any]:
+    """Return the tag's essentials and the checklist's figures for a sized repair.
+
+    Returns
+    -------
+    dict
+        ``tag``: tube, sleeve, material, end, mitre_deg, length, method, clause as text;
+        ``context``: the members `core.checklist.checklist_for` takes.
+    """
+    module, rest = _method(data)
+    return module.summary(rest)
+
+
+def _method(data: Any):
+    if not isinstance(data, dict):
+        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed="an object with tube, sleeve and end.",
+                      next_step="Send tube, sleeve, end, mitre_deg and gap.", status=400)  # fmt: skip
+    try:
+        name = one_of("repair method", data.get("method", "outer-sleeve"), tuple(MODULES))
+    except Problem as problem:
+        raise problem.at("method") from None
+    return import_module(MODULES[name]), {key: value for key, value in data.items() if key != "method"}
