@@ -5,6 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import Any
 
+from core.methods.strength_block import SPLICES, strength_block
 from core.problems import Problem
 from core.tube import one_of
 
@@ -23,7 +24,8 @@ def size(data: Any) -> dict[str, Any]:
     Parameters
     ----------
     data : mapping
-        ``method`` (default "outer-sleeve") and the members that method reads.
+        ``method`` (default "outer-sleeve"), the members that method reads, and for a splice
+        ``strength`` (see `core.methods.strength_block.strength_block`).
 
     Raises
     ------
@@ -35,8 +37,12 @@ def size(data: Any) -> dict[str, Any]:
     >>> size(json.loads(EXAMPLE))["length"]["blank"]["text"]
     '8-1/8 in'
     """
-    module, rest = _method(data)
-    return module.size(rest)
+    name, rest = _method(data)
+    options = rest.pop("strength", None)
+    sized = import_module(MODULES[name]).size(rest)
+    if name in SPLICES:
+        sized["strength"] = strength_block(name, rest, options, sized)
+    return sized
 
 
 def summary(data: Any) -> dict[str, Any]:
@@ -48,11 +54,12 @@ def summary(data: Any) -> dict[str, Any]:
         ``tag``: tube, sleeve, material, end, mitre_deg, length, method, clause as text;
         ``context``: the members `core.checklist.checklist_for` takes.
     """
-    module, rest = _method(data)
-    return module.summary(rest)
+    name, rest = _method(data)
+    rest.pop("strength", None)
+    return import_module(MODULES[name]).summary(rest)
 
 
-def _method(data: Any):
+def _method(data: Any) -> tuple[str, dict[str, Any]]:
     if not isinstance(data, dict):
         raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed="an object with tube, sleeve and end.",
                       next_step="Send tube, sleeve, end, mitre_deg and gap.", status=400)  # fmt: skip
@@ -60,4 +67,4 @@ def _method(data: Any):
         name = one_of("repair method", data.get("method", "outer-sleeve"), tuple(MODULES))
     except Problem as problem:
         raise problem.at("method") from None
-    return import_module(MODULES[name]), {key: value for key, value in data.items() if key != "method"}
+    return name, {key: value for key, value in data.items() if key != "method"}

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import signal
 import sys
 import threading
-from collections.abc import Sequence
-from contextlib import suppress
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,8 @@ examples:
   pitsplice serve --lan               phones on the same network too
   pitsplice demo                      a made-up car to try, in a folder of its own
   pitsplice size < job.json           size one splice, no server
+  pitsplice cuts < cuts.json          plan the saw over bars and remnants
+  pitsplice template job.pdf < job.json   1:1 wrap template (.pdf, .svg or .dxf)
   pitsplice export ./race-weekend     all data in one folder, readable without this program
 """
 PORT = 8750
@@ -46,7 +49,7 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"pitsplice {__version__}")
-    parts = parser.add_subparsers(required=True, metavar="{serve,demo,size,export}")
+    parts = parser.add_subparsers(required=True, metavar="{serve,demo,size,cuts,template,export}")
 
     for name, run, told in (
         ("serve", _serve, "run the server on this laptop"),
@@ -65,6 +68,16 @@ def _parser() -> argparse.ArgumentParser:
     part = parts.add_parser("size", help="size one splice: JSON in on stdin, JSON out on stdout",
                             description="Size one splice. Exit code 2 and a problem on stderr for input it cannot use.")  # fmt: skip
     part.set_defaults(run=_size)
+
+    part = parts.add_parser("cuts", help="plan cuts over bars and remnants: JSON in on stdin, JSON out on stdout",
+                            description="Plan cuts. Exit code 2 and a problem on stderr for input it cannot use.")  # fmt: skip
+    part.set_defaults(run=_cuts)
+
+    part = parts.add_parser("template", help="write the 1:1 wrap template of one splice: JSON in on stdin",
+                            description="Write a wrap template. Print it at 100 % and measure its check bar.")  # fmt: skip
+    part.add_argument("target", type=Path, metavar="FILE", help="ends in .pdf, .svg or .dxf")
+    part.add_argument("--sheet", choices=("a4", "letter"), default="a4", help="paper of a .pdf, a4 if left out")
+    part.set_defaults(run=_template)
 
     part = parts.add_parser("export", help="write all data into one new folder",
                             description="Write all data into one new folder: JSON, CSV, and records as pages.")  # fmt: skip
@@ -182,6 +195,48 @@ def _size(ask: argparse.Namespace) -> int:
 
     result = services.size(read_object(sys.stdin.buffer.read()))
     print(json.dumps(result, indent=2, allow_nan=False))
+    return 0
+
+
+def _cuts(ask: argparse.Namespace) -> int:
+    from fieldapp import services
+    from fieldapp.strict_json import read_object
+
+    data = read_object(sys.stdin.buffer.read())
+    with _library_output_on_stderr():
+        result = services.cuts(data)
+    print(json.dumps(result, indent=2, allow_nan=False))
+    return 0
+
+
+@contextmanager
+def _library_output_on_stderr() -> Iterator[None]:
+    """Send what the solver's library prints by itself to standard error: standard output is JSON only."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    try:
+        os.dup2(2, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+
+
+def _template(ask: argparse.Namespace) -> int:
+    from fieldapp import services
+    from fieldapp.strict_json import read_object
+
+    kind = ask.target.suffix.lower().lstrip(".")
+    if kind not in ("pdf", "svg", "dxf"):
+        raise Problem("bad-choice", "That is not a kind of template file.", given=ask.target.name, allowed="a name ending in .pdf, .svg or .dxf.",
+                      next_step="Give the file another ending.")  # fmt: skip
+    content, _ = services.template(read_object(sys.stdin.buffer.read()), kind, ask.sheet)
+    try:
+        ask.target.write_bytes(content)
+    except OSError as error:
+        raise Problem("not-saved", f"The file cannot be written: {error.strerror}", given=str(ask.target), allowed="a folder you may write to.",
+                      next_step="Choose another place.") from error  # fmt: skip
+    _say(f"{ask.target}: print at 100 % and measure the check bar.")
     return 0
 
 

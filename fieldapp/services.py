@@ -30,6 +30,38 @@ def drawing(data: dict[str, Any]) -> str:
     return compute(data)
 
 
+def cuts(data: dict[str, Any]) -> dict[str, Any]:
+    """Return a cut plan over bars and remnants (`core.cutting.plan_cuts`)."""
+    from core.cutting import plan_cuts
+    from core.cutting_input import read_cutting
+
+    return plan_cuts(**read_cutting(data), time_limit=5.0).as_dict()
+
+
+def template(data: dict[str, Any], kind: str, sheet: str, demo: bool = False) -> tuple[bytes, str]:
+    """Return a 1:1 wrap template of a sized outer sleeve as a file, and its media type.
+
+    `kind` is svg, pdf or dxf; `sheet` (a4, letter) counts for pdf only.
+    """
+    from core.size_input import read_size_job
+    from core.template import sleeve_template
+
+    job = read_size_job({key: value for key, value in data.items() if key not in ("method", "strength")})
+    if kind == "dxf":
+        from fieldapp.template_dxf import template_dxf
+
+        # A flat blank is cut to the tube's own surface: no paper between.
+        return template_dxf(sleeve_template(job, paper=0, demo=demo)).encode("utf-8"), "image/vnd.dxf"
+    drawn = sleeve_template(job, demo=demo)
+    if kind == "svg":
+        from core.template_svg import template_svg
+
+        return template_svg(drawn).encode("utf-8"), "image/svg+xml"
+    from fieldapp.template_pdf import template_pdf
+
+    return template_pdf(drawn, sheet), "application/pdf"
+
+
 def assess(data: dict[str, Any]) -> dict[str, Any]:
     """Return which methods the damage allows (`core.assess.assess`)."""
     from core.assess import assess as compute

@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, Response, current_app, request
 
 from core.lengths import read_length
+from core.problems import Problem
 from core.tube import one_of
 from fieldapp import __version__, services
 from fieldapp.body import answer, json_object
@@ -41,6 +42,34 @@ def size() -> Response:
     if one_of("yes or no", request.args.get("drawing", "0"), ("0", "1")) == "1":
         sized["drawing"] = services.drawing(data)
     return answer(sized)
+
+
+@compute.post("/cuts")
+def cuts() -> Response:
+    """Plan cuts over bars and remnants, with the proof of how few bars can do."""
+    return answer(services.cuts(json_object()))
+
+
+@compute.post("/template")
+def template() -> Response:
+    """Draw the 1:1 wrap template of a sizing: kind svg, pdf or dxf, sheet a4 or letter."""
+    return template_file(json_object(), "sleeve")
+
+
+def template_file(data: dict, name: str) -> Response:
+    """Answer with a template file; the query says which kind and sheet."""
+    kind = one_of("template kind", request.args.get("kind", "pdf"), ("svg", "pdf", "dxf"))
+    sheet = one_of("sheet", request.args.get("sheet", "a4"), ("a4", "letter"))
+    if data.get("method", "outer-sleeve") != "outer-sleeve":
+        raise Problem("no-template", "There is a wrap template for the outer sleeve only.", given=data.get("method"),
+                      allowed="outer-sleeve.", next_step="Mark this one out by its numbers.", field="method")  # fmt: skip
+    demo = current_app.extensions["pitsplice-settings"].demo
+    content, media = services.template(data, kind, sheet, demo)
+    response = Response(content, mimetype=media)
+    response.headers["Cache-Control"] = "no-store"
+    if kind == "dxf":
+        response.headers["Content-Disposition"] = f'attachment; filename="{name}.dxf"'
+    return response
 
 
 @compute.post("/assess")

@@ -15,6 +15,7 @@ from fieldapp.body import answer, json_object, operation_key
 from fieldapp.members import only, text
 from fieldapp.store import jobs as kept_jobs
 from fieldapp.store import records as kept_records
+from fieldapp.views.compute import template_file
 from fieldapp.writes import store, write
 
 jobs = Blueprint("jobs", __name__, url_prefix="/api/jobs")
@@ -76,6 +77,17 @@ def checklist(job: str) -> Response:
         found = kept_jobs.get(db, read_id(job))
     made = plan.checklist_of(found)
     return answer({"checklist": made.to_dict(), "state": checklists.state(made, found["steps"])})
+
+
+@jobs.get("/<job>/template")
+def template(job: str) -> Response:
+    """Draw the wrap template of the saved size section: kind svg, pdf or dxf, sheet a4 or letter."""
+    with store().read() as db:
+        found = kept_jobs.get(db, read_id(job))
+    if "size" not in found["sections"]:
+        raise Problem("not-sized", "The sleeve of this job is not sized yet.", given=found["id_text"], allowed="a job with its size saved.",
+                      next_step="Save the size first.", status=409)  # fmt: skip
+    return template_file(found["sections"]["size"]["data"], found["id_text"])
 
 
 @jobs.post("/<job>/steps")

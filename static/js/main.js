@@ -2,6 +2,7 @@
 import { html, render, useEffect, useState } from "../vendor/preact-htm/standalone.module.js";
 import { get } from "./api.js";
 import { followLinks, usePath } from "./router.js";
+import { Cuts } from "./screens/cuts.js";
 import { Find } from "./screens/find.js";
 import { Home } from "./screens/home.js";
 import { Job } from "./screens/job.js";
@@ -12,6 +13,7 @@ const SCREENS = [
   [/^\/$/, Home],
   [/^\/find$/, Find],
   [/^\/rack$/, Rack],
+  [/^\/cuts$/, Cuts],
   [/^\/tag\/([^/]+)$/, Record],
   [/^\/job\/([^/]+)(?:\/([a-z]+))?$/, Job],
 ];

@@ -83,4 +83,4 @@ def test_a_tip_lies_on_every_tip_line():
 
 
 def test_a_sleeve_that_does_not_reach_the_stub_has_no_holes():
-    assert stations(0.5, 1.875, 0.5, EndCut("pointed", 60)) == []
+    assert stations(0.5, 1.875, 0.5, EndCut("pointed", 60)) == ()

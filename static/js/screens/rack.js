@@ -37,6 +37,7 @@ export function Rack() {
     ${adding && words && html`<${Add} words=${words} name=${name} onDone=${async () => { setAdding(false); await reload(); }} onClose=${() => setAdding(false)} />`}
     ${state.data && !stock.items.length && !adding && html`<p>The rack is empty. Add a bar, or import a CSV file.</p>`}
     ${stock.items.map((item) => html`<${Item} key=${item.id} item=${item} words=${words} name=${name} onDone=${reload} />`)}
+    <a class="button full" href="/cuts">Plan a cut list</a>
     <h2>CSV file</h2>
     <p class="quiet">Import adds every row of the file, or none: each bad row is named.</p>
     <div class="homebuttons">

@@ -4,6 +4,7 @@ import { ask, post } from "../api.js";
 import { who } from "../kept.js";
 import { LengthField } from "../lengthfield.js";
 import { Bar, Check, Defer, Drawing, Problem, Sources } from "../parts.js";
+import { Strength } from "./strength.js";
 import { useAnswer, useSection } from "./job.js";
 
 const OPTIONAL = ["gap", "length", "trim", "kerf"];
@@ -37,7 +38,9 @@ export function Size({ job, setJob, next }) {
     <${LengthField} id="kerf" name="Saw kerf" help="Width of the cut. Leave empty if not known." value=${data.kerf || ""} allowZero onChange=${set("kerf")} />
     <${LengthField} id="length" name="Already cut? Length to judge" help="Tip to tip on the outside. Leave empty to cut by the rule." value=${data.length || ""} onChange=${set("length")} />
     ${sized && html`<h2>Every rule</h2>${sized.checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}
+      <${Strength} strength=${sized.strength} />
       <${Sources} assumptions=${sized.assumptions} sources=${sized.sources} />
+      <${Templates} job=${job} />
       <${TakeStock} job=${job} sized=${sized} />`}
     <${Defer} />
     <${Bar} missing=${sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out."}>
@@ -82,6 +85,19 @@ export function Result({ sized }) {
     </dl>`}
     <dl class="numbers">${rosette.sizes.map((s) => html`<dt key=${s.key}>${s.source}<br /><span class="quiet">${s.text}</span></dt><dd>${s.diameter.text}</dd>`)}</dl>
     ${sized.warnings.filter((w) => w.rank >= 3).map((w) => html`<p class="note" key=${w.text}>${w.text}</p>`)}`;
+}
+
+function Templates({ job }) {
+  if (!job.sections.size) return html`<p class="quiet">Save the size to print a 1:1 wrap template.</p>`;
+  const path = `/api/jobs/${job.id}/template`;
+  return html`<h2>Wrap template, 1:1</h2>
+    <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.</p>
+    <div class="homebuttons">
+      <a class="button" href=${`${path}?kind=pdf&sheet=a4`} target="_blank" rel="noopener">PDF, A4</a>
+      <a class="button" href=${`${path}?kind=pdf&sheet=letter`} target="_blank" rel="noopener">PDF, Letter</a>
+      <a class="button" href=${`${path}?kind=svg`} target="_blank" rel="noopener">SVG</a>
+      <a class="button" href=${`${path}?kind=dxf`} download>DXF of the flat blank</a>
+    </div>`;
 }
 
 function TakeStock({ job, sized }) {
