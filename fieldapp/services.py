@@ -24,10 +24,15 @@ def summary(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def drawing(data: dict[str, Any]) -> str:
-    """Return the to-scale drawing of a sized splice (`core.drawing.sleeve_drawing`)."""
+    """Return the to-scale drawing of an outer sleeve (`core.drawing.sleeve_drawing`), "" for other methods."""
     from core.drawing import sleeve_drawing as compute
 
-    return compute(data)
+    return compute(outer_sleeve_only(data)) if data.get("method", "outer-sleeve") == "outer-sleeve" else ""
+
+
+def outer_sleeve_only(data: dict[str, Any]) -> dict[str, Any]:
+    """Return a sizing input without the members that `core.sizing` takes for itself."""
+    return {key: value for key, value in data.items() if key not in ("method", "strength")}
 
 
 def cuts(data: dict[str, Any]) -> dict[str, Any]:
@@ -46,7 +51,7 @@ def template(data: dict[str, Any], kind: str, sheet: str, demo: bool = False) ->
     from core.size_input import read_size_job
     from core.template import sleeve_template
 
-    job = read_size_job({key: value for key, value in data.items() if key not in ("method", "strength")})
+    job = read_size_job(outer_sleeve_only(data))
     if kind == "dxf":
         from fieldapp.template_dxf import template_dxf
 

@@ -4,7 +4,8 @@ import { ask, get } from "../api.js";
 import { Bar, Check, Choices, Defer, Problem, Sources, Tag, TextField, useLoad } from "../parts.js";
 import { useSection } from "./job.js";
 
-const SIZED = ["outer-sleeve"];
+const SIZED = ["outer-sleeve", "inner-sleeve", "larger-tube", "split-sleeve", "patch"];
+const WITH_ENDS = ["outer-sleeve", "larger-tube", "split-sleeve"];
 
 export function Method({ job, setJob, next }) {
   const measured = job.sections.measure?.data;
@@ -12,17 +13,18 @@ export function Method({ job, setJob, next }) {
   const [assessed] = useLoad(() => (measured ? ask("/api/assess", measured) : Promise.resolve(null)), [job.sections.measure?.revision]);
   const section = useSection(job, setJob, "choose", { method: "", end: "fishmouth", mitre_deg: 60, sleeves: 2, reason: "" });
   const { data, change, save, trouble, sealed } = section;
-  const [mitre, setMitre] = useState(String(data.mitre_deg));
+  const [mitre, setMitre] = useState(String(data.mitre_deg || 60));
   if (!measured) return html`<p class="note">Measure the tube first.</p><a class="button main full" href=${`/job/${job.id}/measure`}>Go to Measure</a>`;
   if (!assessed.data || !choices.data) return html`<${Problem} trouble=${assessed.trouble || choices.trouble} />`;
   const { methods, stops, measure_next: questions, look, notes } = assessed.data;
   const picked = methods.find((m) => m.key === data.method);
   const angle = Number(mitre);
-  const angleGood = data.end === "square" || (angle > 0 && angle <= choices.data.steepest_mitre);
+  const shaped = WITH_ENDS.includes(data.method);
+  const angleGood = data.method === "patch" || (shaped && data.end === "square") || (angle > 0 && angle <= choices.data.steepest_mitre);
   const needsReason = picked && (picked.key === "outer-sleeve" || picked.standing !== "open");
   const missing = [!picked && "a method", needsReason && data.reason.trim().length < 3 && "the reason", !angleGood && `a mitre angle up to ${choices.data.steepest_mitre}`].filter(Boolean);
   const finish = async () => {
-    if (await save({ ...data, mitre_deg: data.end === "square" ? 0 : angle, reason: data.reason.trim() })) next();
+    if (await save({ ...data, mitre_deg: shaped && data.end === "square" ? 0 : angle, sleeves: data.method === "outer-sleeve" ? data.sleeves : 1, reason: data.reason.trim() })) next();
   };
   return html`
     <h1>Method</h1>
@@ -43,10 +45,10 @@ export function Method({ job, setJob, next }) {
     </section>`)}
     ${picked && html`<section>
       <h2>How it is cut</h2>
-      <${Choices} name="sleeves" legend="How many sleeves?" value=${String(data.sleeves)} onChange=${(n) => change({ sleeves: Number(n) })}
-        options=${[{ key: "1", name: "One", text: "one clean cut" }, { key: "2", name: "Two", text: "a replaced section" }]} />
-      <${Choices} name="end" legend="End shape" wide value=${data.end} onChange=${(end) => change({ end })} options=${choices.data.ends.map((e) => ({ key: e.key, name: e.key, text: e.text }))} />
-      ${data.end !== "square" && html`<${TextField} id="mitre" name="Saw angle from a square cut, degrees" help="60 gives the circular's 30 degrees to the tube." inputmode="decimal" value=${mitre}
+      ${data.method === "outer-sleeve" && html`<${Choices} name="sleeves" legend="How many sleeves?" value=${String(data.sleeves)} onChange=${(n) => change({ sleeves: Number(n) })}
+        options=${[{ key: "1", name: "One", text: "one clean cut" }, { key: "2", name: "Two", text: "a replaced section" }]} />`}
+      ${shaped && html`<${Choices} name="end" legend="End shape" wide value=${data.end} onChange=${(end) => change({ end })} options=${choices.data.ends.map((e) => ({ key: e.key, name: e.key, text: e.text }))} />`}
+      ${data.method !== "patch" && (data.end !== "square" || !shaped) && html`<${TextField} id="mitre" name="Saw angle from a square cut, degrees" help="60 gives the circular's 30 degrees to the tube." inputmode="decimal" value=${mitre}
         onChange=${(text) => { setMitre(text); if (Number(text) > 0) change({ mitre_deg: Number(text) }); }} />`}
       <${TextField} id="reason" area name="Why this method?" help="The circular uses an outer sleeve only where other methods do not suit. The inspector reads this." value=${data.reason} onChange=${(reason) => change({ reason })} maxlength="500" />
     </section>`}

@@ -7,21 +7,53 @@ import { Bar, Check, Defer, Drawing, Problem, Sources } from "../parts.js";
 import { Strength } from "./strength.js";
 import { useAnswer, useSection } from "./job.js";
 
-const OPTIONAL = ["gap", "length", "trim", "kerf"];
+// What each method asks at this place, beside what was measured and chosen before.
+const ASKED = {
+  "outer-sleeve": ["gap", "trim", "kerf", "opening", "replacement", "length"],
+  "inner-sleeve": ["gap", "bead", "turned_od", "length"],
+  "larger-tube": ["opening", "stub_short", "stub_long", "length"],
+  "split-sleeve": ["damage_length", "kerf", "length"],
+  patch: ["margin"],
+};
+const WORDS = {
+  gap: ["Gap between the stub ends", "Leave empty for the usual one."],
+  trim: ["Trim on each end", "Extra to true up after the saw. Leave empty for none."],
+  kerf: ["Saw kerf", "Width of the cut. Leave empty if not known."],
+  length: ["Already cut? Length to judge", "Tip to tip on the outside. Leave empty to cut by the rule."],
+  opening: ["Opening, stub end to stub end", "With the damage cut out. Leave empty if nothing is replaced."],
+  replacement: ["Replacement piece, length", "Leave empty to see how long it must be."],
+  bead: ["Height of the bead inside the tube", "Leave empty for no bead."],
+  turned_od: ["Sleeve turned down to", "Outside diameter after turning. Leave empty if it is not turned."],
+  stub_short: ["Short stub", "Free length up to the joint, bend or tab."],
+  stub_long: ["Long stub", "Free length up to the joint, bend or tab."],
+  damage_length: ["Length of the damage along the tube", ""],
+  margin: ["Patch past the damage, each side", "From the circular's figure or the inspector. Leave empty if not known."],
+};
+const PATCH_ANSWERS = ["middle_third", "sharp_corners", "can_reform"];
 
 export function sizeInput(job, typed) {
-  const { tube } = job.sections.measure.data;
+  const measured = job.sections.measure.data;
+  const { method, end, mitre_deg } = job.sections.choose.data;
   const { od, wall, material, seam } = job.sections.stock.data;
-  const { end, mitre_deg } = job.sections.choose.data;
-  const input = { tube, sleeve: { od, wall, material, seam: seam || "unknown" }, end };
-  if (end !== "square") input.mitre_deg = mitre_deg;
-  for (const name of OPTIONAL) if (typed[name]?.trim()) input[name] = typed[name].trim();
+  const input = { tube: measured.tube };
+  if (method === "patch") {
+    Object.assign(input, { patch: { wall, material }, damage: measured.damage });
+    for (const name of ["depth", "damage_length", "around", ...PATCH_ANSWERS]) if (measured[name]) input[name] = measured[name];
+  } else {
+    input.sleeve = { od, wall, material, seam: seam || "unknown" };
+    if (method !== "inner-sleeve") input.end = end;
+    if (method === "inner-sleeve" || end !== "square") input.mitre_deg = mitre_deg;
+    if (method === "split-sleeve") Object.assign(input, { damage: measured.damage }, measured.damage_length && { damage_length: measured.damage_length });
+  }
+  if (method !== "outer-sleeve") input.method = method;
+  for (const name of ASKED[method]) if (typed[name]?.trim()) input[name] = typed[name].trim();
   return input;
 }
 
 export function Size({ job, setJob, next }) {
   const ready = job.sections.measure && job.sections.choose && job.sections.stock;
-  const { data, change, save, trouble, sealed } = useSection(job, setJob, "size", { gap: "0 in", length: "", trim: "", kerf: "" });
+  const { data, change, save, trouble, sealed } = useSection(job, setJob, "size", {});
+  const method = ready ? job.sections.choose.data.method : "";
   const input = ready ? sizeInput(job, data) : null;
   const answer = useAnswer((body) => ask("/api/size?drawing=1", body), input);
   if (!ready) return html`<p class="note">Measure, choose the method and pick a sleeve first.</p><a class="button main full" href=${`/job/${job.id}/sleeve`}>Go to Sleeve</a>`;
@@ -31,21 +63,30 @@ export function Size({ job, setJob, next }) {
   return html`
     <h1>Size the sleeve</h1>
     <${Problem} trouble=${answer.trouble || trouble} />
-    ${sized && html`<${Result} sized=${sized} />`}
+    ${sized && (method === "outer-sleeve" ? html`<${Result} sized=${sized} />` : html`<${OtherResult} sized=${sized} />`)}
     <h2>Shop settings</h2>
-    <${LengthField} id="gap" name="Gap between the stub ends" help="0 in when the ends touch." value=${data.gap || ""} allowZero onChange=${set("gap")} />
-    <${LengthField} id="trim" name="Trim on each end" help="Extra to true up after the saw. Leave empty for none." value=${data.trim || ""} allowZero onChange=${set("trim")} />
-    <${LengthField} id="kerf" name="Saw kerf" help="Width of the cut. Leave empty if not known." value=${data.kerf || ""} allowZero onChange=${set("kerf")} />
-    <${LengthField} id="length" name="Already cut? Length to judge" help="Tip to tip on the outside. Leave empty to cut by the rule." value=${data.length || ""} onChange=${set("length")} />
+    ${ASKED[method].map((name) => html`<${LengthField} key=${name} id=${name} name=${WORDS[name][0]} help=${WORDS[name][1]} value=${data[name] || ""} allowZero onChange=${set(name)} />`)}
     ${sized && html`<h2>Every rule</h2>${sized.checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}
       <${Strength} strength=${sized.strength} />
       <${Sources} assumptions=${sized.assumptions} sources=${sized.sources} />
-      <${Templates} job=${job} />
+      ${method === "outer-sleeve" && html`<${Templates} job=${job} />`}
       <${TakeStock} job=${job} sized=${sized} />`}
     <${Defer} />
     <${Bar} missing=${sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out."}>
       <button class="main full" disabled=${!sized || sealed} onClick=${async () => (await save(input)) && next()}>${sealed ? "Sealed" : "Save, start the checklist"}</button>
     <//>`;
+}
+
+/** The numbers of a method in the order a person needs them, as the core lists them. */
+export function OtherResult({ sized }) {
+  const cut = sized.length?.given || sized.length?.blank;
+  return html`
+    ${cut && html`<p class="quiet">${sized.length.given ? "Judging a length of" : "Cut the blank"}</p><p class="big" data-testid="blank">${cut.text}</p>`}
+    ${sized.warnings.filter((w) => w.rank < 3).map((w) => html`<p class="caution" key=${w.text}>${w.text}</p>`)}
+    <dl class="numbers">${sized.numbers.map((n) => html`<dt key=${n.label}>${n.label} ${n.note && html`<span class="quiet">${n.note}</span>`}</dt><dd>${n.value?.text ?? n.value}</dd>`)}</dl>
+    ${sized.options?.length > 0 && html`<h2>Ways to make it fit</h2><ul>${sized.options.map((o) => html`<li key=${o.text || o}>${o.text || o}</li>`)}</ul>`}
+    ${sized.order?.length > 0 && html`<h2>Order of work</h2><ol>${sized.order.map((line) => html`<li key=${line}>${line}</li>`)}</ol>`}
+    ${sized.warnings.filter((w) => w.rank >= 3).map((w) => html`<p class="note" key=${w.text}>${w.text}</p>`)}`;
 }
 
 export function Result({ sized }) {
@@ -105,7 +146,8 @@ function TakeStock({ job, sized }) {
   const { sleeves } = job.sections.choose.data;
   const [state, setState] = useState({});
   if (stock.from !== "rack" || !stock.item) return null;
-  const use = sized.length.bar_use;
+  const use = sized.length?.bar_use || sized.length?.blank;
+  if (!use) return null;
   const length = `${(Math.ceil(use.in * sleeves * 1000) / 1000).toFixed(3)} in`;
   const take = async () => {
     setState({ busy: true });
