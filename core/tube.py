@@ -133,7 +133,7 @@ def one_of(what: str, value: object, allowed: tuple[str, ...]) -> str:
     """Return `value` if it is one of the words in `allowed`, else raise ``bad-choice``."""
     if not isinstance(value, str) or value not in allowed:
         raise Problem(
-            "bad-choice", f"That is not a {what} this knows.", given=value,
+            "bad-choice", f"That {what} is not known here.", given=value,
             allowed=", ".join(allowed) + ".", next_step="Choose one of these words.",
         )  # fmt: skip
     return value
