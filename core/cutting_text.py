@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from core.quantity import fine_text
+from core.quantity import mark_text
 
 if TYPE_CHECKING:
     from core.cutting import CutPlan
@@ -17,7 +17,7 @@ def cut_list_lines(plan: CutPlan, metric: bool = False) -> list[str]:
         f"New bars: {plan.bars_used}. Remnants cut: {plan.remnants_used}.",
         plan.proof,
         f"First-fit, longest piece first, takes {plan.first_fit_bars} new bars.",
-        f"Kerf {fine_text(plan.kerf, metric)}. Check it with a test cut.",
+        f"Kerf {mark_text(plan.kerf, metric)}. Check it with a test cut.",
         "Put every mark on the bar before the first cut, measured from its first end.",
         "Put the blade beyond the mark, unless the line says before it.",
     ]
@@ -26,7 +26,7 @@ def cut_list_lines(plan: CutPlan, metric: bool = False) -> list[str]:
         blocks.setdefault((bar.key, bar.pieces), []).append(bar)
     for same in blocks.values():
         lines += _block(same, metric)
-    lines.append(f"Waste in all: {fine_text(plan.total_waste, metric)}. Remnants kept: {len(plan.kept)}.")
+    lines.append(f"Waste in all: {mark_text(plan.total_waste, metric)}. Remnants kept: {len(plan.kept)}.")
     return lines + list(plan.warnings)
 
 
@@ -34,21 +34,21 @@ def _block(same: list[BarPlan], metric: bool) -> list[str]:
     bar = same[0]
     kind = "Remnant" if bar.is_remnant else "Bar"
     number = f"no. {bar.number}" if len(same) == 1 else f"no. {bar.number} to {same[-1].number}, {len(same)} cut alike"
-    lines = [f"{kind} {bar.key} {number}, {fine_text(bar.length, metric, 'down')} long:"]
-    lengths = {piece.key: fine_text(piece.end - piece.start, metric) for piece in bar.pieces}
+    lines = [f"{kind} {bar.key} {number}, {mark_text(bar.length, metric, 'down')} long:"]
+    lengths = {piece.key: mark_text(piece.end - piece.start, metric) for piece in bar.pieces}
     lines += [f"{n}. {_cut(cut, metric, lengths)}" for n, cut in enumerate(bar.cuts, 1)]
     if sum(bool(cut.frees) for cut in bar.cuts) < len(bar.pieces):
         last = bar.pieces[-1].key
         lines.append(f"The rest is {last}, {lengths[last]}. It needs no cut.")
     if bar.keep:
-        lines.append(f"Keep the offcut, {fine_text(bar.offcut, metric, 'down')}. Mark its size, material and heat number.")
+        lines.append(f"Keep the offcut, {mark_text(bar.offcut, metric, 'down')}. Mark its size, material and heat number.")
     elif bar.offcut:
-        lines.append(f"Scrap the offcut, {fine_text(bar.offcut, metric, 'down')}.")
+        lines.append(f"Scrap the offcut, {mark_text(bar.offcut, metric, 'down')}.")
     return lines
 
 
 def _cut(cut: Cut, metric: bool, lengths: dict[str, str]) -> str:
-    at, angle = fine_text(cut.position, metric), f"{cut.mitre_deg:g}°"
+    at, angle = mark_text(cut.position, metric), f"{cut.mitre_deg:g}°"
     frees = f" Mark the piece: {cut.frees}, {lengths[cut.frees]}." if cut.frees else ""
     if cut.kind == "mitre-first":
         return f"Mitre {angle} with the tip at {at} on the top line. Blade before the mark. Scrap the wedge."

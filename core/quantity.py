@@ -96,6 +96,15 @@ def fine_text(inches: float, metric: bool, way: Way = "near") -> str:
     return f"{round_to(inches, 0.001, way):.3f} in"
 
 
+def mark_text(inches: float, metric: bool, way: Way = "near") -> str:
+    """Return a length as its shop fraction where it lies on a 1/64 in mark, else to a thousandth.
+
+    >>> mark_text(8.1875, False), mark_text(8.19, False), mark_text(1.0, True)
+    ('8-3/16 in', '8.190 in', '25.40 mm')
+    """
+    return (not metric and inch_fraction_text(inches)) or fine_text(inches, metric, way)
+
+
 def near(inches: float, metric: bool) -> dict[str, Any]:
     """Return a reading as a quantity, its text rounded to nearest."""
     return quantity(inches, fine_text(inches, metric, "near"))
