@@ -71,8 +71,8 @@ def test_the_edge_distance_holds_all_around_the_sleeve(end, mitre, Ds, share, tu
 def test_the_nearest_flank_is_found_where_several_are_almost_as_near(mitre, Ds, x, turn):
     cut = EndCut("fishmouth", mitre)
     length = rule_length(0.8 * Ds, Ds, 0, cut)
-    # numpy: dense sampling
-    assert edge_distance(x, turn, length, Ds, cut) == pytest.approx(sampled_distance(x, turn, length, Ds, cut), abs=1e-6)
+    # numpy: dense sampling, which can miss a sharp crotch by a step
+    assert edge_distance(x, turn, length, Ds, cut) == pytest.approx(sampled_distance(x, turn, length, Ds, cut), abs=1e-4)
 
 
 def test_the_edge_is_nearer_than_the_axis_says():
