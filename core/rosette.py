@@ -134,34 +134,92 @@ def edge_distance(x: float, angle: float, length: float, Ds: float, cut: EndCut)
     cut : EndCut
 
     Source: geometry by hand; tests compare with a dense sampling.
+
+    >>> round(edge_distance(3.0, 0.0, 8.0, 2.0, EndCut("square")), 6)
+    1.0
     """
     radius = Ds / 2
-    reference = length / 2 - cut.tip_reach(radius)
+    reference = length / 2 - cut.tip_reach(radius) - x
+    if cut.end == "square":
+        return abs(reference)
+    height, step = radius * cut.slope, 2 * math.pi / CELLS
+    sag = height * step * step / 8  # an edge strays this far from its chord at most
+    first, bound = math.floor(angle / step), abs(reference + cut.profile(radius, angle))
+    cells = []
+    for k in range(CELLS // 2 + 1):
+        if radius * (k - 1) * step > bound + sag:
+            break
+        for cell in {first + k, first - k}:
+            chord = _chord_distance(reference, angle, radius, cut, cell * step, step)
+            cells.append((chord, cell * step))
+            bound = min(bound, chord)
+    return min(_within_cell(reference, angle, radius, cut, a, step) for chord, a in cells if chord <= bound + 2 * sag)
 
-    def distance(a: float) -> float:
-        return math.hypot(reference + cut.profile(radius, a) - x, radius * (a - angle))
 
-    count = 24
-    step = 2 * math.pi / count
-    grid = [angle - math.pi + i * step for i in range(count + 1)]
-    best = min(grid, key=distance)
-    return min(_golden(distance, best - step, best), _golden(distance, best, best + step), distance(best))
+# Cells around the tube; a multiple of 4, so that a sharp tip or crotch lies between two cells.
+CELLS = 48
 
 
-def _golden(function, low: float, high: float) -> float:
-    ratio = (math.sqrt(5) - 1) / 2
-    a, b = high - ratio * (high - low), low + ratio * (high - low)
-    fa, fb = function(a), function(b)
-    for _ in range(24):
-        if fa < fb:
-            high, b, fb = b, a, fa
-            a = high - ratio * (high - low)
-            fa = function(a)
+def _chord_distance(reference: float, angle: float, radius: float, cut: EndCut, a: float, step: float) -> float:
+    x0, y0 = reference + cut.profile(radius, a), radius * (a - angle)
+    dx, dy = reference + cut.profile(radius, a + step) - x0, radius * step
+    along = min(1.0, max(0.0, -(x0 * dx + y0 * dy) / (dx * dx + dy * dy)))
+    return math.hypot(x0 + along * dx, y0 + along * dy)
+
+
+def _within_cell(reference: float, angle: float, radius: float, cut: EndCut, a: float, step: float) -> float:
+    """Return the least distance to the edge between two angles, where it is one smooth cosine."""
+    middle = a + step / 2
+    height = cut.profile(radius, middle) / math.cos(middle)
+
+    def slope(at: float) -> float:
+        return -(reference + height * math.cos(at)) * height * math.sin(at) + radius * radius * (at - angle)
+
+    low, high = a, a + step
+    places = [low, high]
+    if slope(low) < 0 < slope(high):
+        for _ in range(22):
+            middle = (low + high) / 2
+            if slope(middle) < 0:
+                low = middle
+            else:
+                high = middle
+        places.append((low + high) / 2)
+    return min(math.hypot(reference + height * math.cos(at), radius * (at - angle)) for at in places)
+
+
+def crossing(rising, low: float, high: float) -> float:
+    """Return where a rising function passes zero between two ends, to 1e-9.
+
+    False position with the stale end halved (Illinois); the nearer end where it does not pass.
+
+    Parameters
+    ----------
+    rising : callable
+        float -> float, continuous, never falling.
+    low, high : float
+
+    Source: hand; a standard root search.
+
+    >>> round(crossing(lambda x: x * x - 2, 0.0, 2.0), 9)
+    1.414213562
+    """
+    below, above = rising(low), rising(high)
+    if below >= 0 or above <= 0:
+        return low if below >= 0 else high
+    side = 0
+    for _ in range(60):
+        x = (low * above - high * below) / (above - below)
+        value = rising(x)
+        if abs(value) < 1e-10 or high - low < 1e-9:
+            break
+        if value < 0:
+            low, below = x, value
+            above, side = (above / 2 if side < 0 else above), -1
         else:
-            low, a, fa = a, b, fb
-            b = low + ratio * (high - low)
-            fb = function(b)
-    return min(fa, fb)
+            high, above = x, value
+            below, side = (below / 2 if side > 0 else below), 1
+    return x
 
 
 @lru_cache(maxsize=256)
@@ -186,13 +244,6 @@ def stations(length: float, Ds: float, gap: float, cut: EndCut) -> tuple[Station
     if tip - gap / 2 <= 0:
         return ()
     angle = math.radians(tip_angles(cut)[0])
-    low, high = gap / 2, tip
-    for _ in range(32):
-        middle = (low + high) / 2
-        if middle - gap / 2 < edge_distance(middle, angle, length, Ds, cut):
-            low = middle
-        else:
-            high = middle
-    x = (low + high) / 2
+    x = crossing(lambda x: x - gap / 2 - edge_distance(x, angle, length, Ds, cut), gap / 2, tip)
     room = edge_distance(x, angle, length, Ds, cut)
     return tuple(Station(tip - x, x, a, x - gap / 2, room) for a in tip_angles(cut))

@@ -52,6 +52,29 @@ def test_the_edge_distance_is_the_least_over_the_developed_outside(end, mitre, D
     assert edge_distance(x, angle, length, Ds, cut) == pytest.approx(sampled_distance(x, angle, length, Ds, cut), abs=2e-4)
 
 
+@settings(deadline=None, max_examples=200)
+@given(end=st.sampled_from(ENDS), mitre=st.floats(1, 75), Ds=st.floats(0.375, 6), share=st.floats(0, 1), turn=st.floats(-2 * math.pi, 2 * math.pi))
+def test_the_edge_distance_holds_all_around_the_sleeve(end, mitre, Ds, share, turn):
+    cut = EndCut(end, 0.0 if end == "square" else mitre)
+    length = rule_length(0.8 * Ds, Ds, 0, cut)
+    x = share * (length / 2 - cut.tip_reach(Ds / 2) + cut.profile(Ds / 2, turn))
+    # numpy: dense sampling; it can only be over the true distance, by less than its step along a 75 degree flank
+    wanted = sampled_distance(x, turn, length, Ds, cut)
+    assert wanted - 2 * Ds * math.pi / 200_000 / math.cos(math.radians(cut.mitre_deg)) <= edge_distance(x, turn, length, Ds, cut) <= wanted + 1e-7
+
+
+@pytest.mark.parametrize(
+    ("mitre", "Ds", "x", "turn"),
+    # found by random search: another flank is nearer than the one the coarsest look points to
+    [(61.24356125373691, 0.5969537262728375, 0.15174574195622093, 0.01759545181963773), (53.15151693600192, 3.324841948583209, 0.048040872873733126, 6.351807389889688)],
+)
+def test_the_nearest_flank_is_found_where_several_are_almost_as_near(mitre, Ds, x, turn):
+    cut = EndCut("fishmouth", mitre)
+    length = rule_length(0.8 * Ds, Ds, 0, cut)
+    # numpy: dense sampling, which can miss a sharp crotch by a step
+    assert edge_distance(x, turn, length, Ds, cut) == pytest.approx(sampled_distance(x, turn, length, Ds, cut), abs=1e-4)
+
+
 def test_the_edge_is_nearer_than_the_axis_says():
     cut = EndCut("pointed", 60)
     (one, two) = stations(8.125, 1.875, 0, cut)
