@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.assess_input import LENGTHS, QUESTIONS, Findings, read_findings
+from core.problems import Problem
 from core.quantity import fine_text
 from core.rules import DEFERENCE, Check, clause, verdict
+from core.shop_rules import RuleSheet, sheet_checks
 from core.sleeve import EndCut
 
 # Room past the sleeve for the weld and the torch's first inch; a usual size until measured.
@@ -165,29 +167,37 @@ LOOK_ELSEWHERE = (
 )
 
 
-def assess(data: Any) -> dict[str, Any]:
+def assess(data: Any, sheet: RuleSheet | None = None) -> dict[str, Any]:
     """Return which methods are open, each rule with clause, measured value and limit.
 
     Parameters
     ----------
     data : mapping
         See `core.assess_input.read_findings`.
+    sheet : RuleSheet, optional
+        The shop's own rules (`core.shop_rules`), for findings that name a ``member``.
 
     Returns
     -------
     dict
         ``methods`` (key, name, about, clause, standing "open", "closed" or "measure first",
         checks), ``stops``, ``measure_next`` (questions in order), ``look`` (secondary damage),
-        ``notes``, ``sources``, ``deference``.
+        ``notes``, ``sources``, ``deference``; with a ``member``, ``shop_rules``: the sheet's checks.
+        The sheet's verdicts stand beside the circular's and close no method.
 
     Raises
     ------
     Problem
-        For input that cannot be used.
+        For input that cannot be used; ``bad-member`` for a member that is on no sheet.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-85 to 4-97 as tagged in `core.rules`.
+
+    >>> found = assess({"tube": {"od": "2 in", "wall": ".120 in", "material": "dom-1020"}, "damage": "hole", "heat_treated": "yes"})
+    >>> [method["key"] for method in found["methods"] if method["standing"] == "open"]
+    ['replace']
     """
     found = read_findings(data)
+    shop = _shop_rules(found, sheet)
     stops = [rule(found, METHODS[-1]) for rule in _STOPS]
     methods = [_method(found, method, stops) for method in METHODS]
     methods.append(_replace(stops, methods))
@@ -201,7 +211,18 @@ def assess(data: Any) -> dict[str, Any]:
         "notes": _notes(found),
         "sources": [clause(key).as_dict() for key in used],
         "deference": DEFERENCE,
+        **shop,
     }
+
+
+def _shop_rules(found: Findings, sheet: RuleSheet | None) -> dict[str, Any]:
+    if not found.member:
+        return {}
+    if sheet is None:
+        raise Problem("bad-member", "A member was given, and there is no rule sheet here to look it up in.", given=found.member,
+                      allowed="no member, or a rule sheet in the data folder.",
+                      next_step="Leave the member out, or put the rule sheet back and start the server again.", field="member")  # fmt: skip
+    return {"shop_rules": [check.as_dict() for check in sheet_checks(sheet, found.member, found.tube)]}
 
 
 def _method(found: Findings, method: Method, stops: list[Check]) -> dict[str, Any]:
