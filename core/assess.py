@@ -89,18 +89,34 @@ def _or(words: Iterable[str]) -> str:
 
 
 def splice_room(found: Findings) -> float:
-    """Return the room an outer sleeve needs on each side of the cut, inches.
+    """Return the room a tube slid over the stub needs on each side of the cut, inches.
 
-    half of the rule length with 60 degree pointed or fishmouth ends, the usual sleeve 1/4 in
-    larger than the tube, plus 1/4 in of weld room: 1.5 D + (D + 1/4) T / 2 + 1/4.
+    room = 1.5 D + (D + 1/4) T / 2 + 1/4: the reach past the cut, half the run of a 60 degree pointed
+    or fishmouth end on a sleeve 1/4 in larger than the tube, and 1/4 in for the weld at its tip.
 
-    Source: AC 43.13-1B 4-96 (from memory) for 1.5 D; weld room common practice, no source.
+    Parameters
+    ----------
+    found : Findings
+        Tube outside diameter 0.25 to 6 in.
+
+    Returns
+    -------
+    float
+        Inches, from the stub's end to the nearest joint, bend, tab or old weld.
+
+    Source: AC 43.13-1B 4-96 (from memory) for 1.5 D, 4-92 and 4-97 the same; weld room common practice, no source.
+
+    >>> round(splice_room(read_findings({"tube": {"od": "2 in", "wall": ".120 in", "material": "dom-1020"}, "damage": "hole"})), 4)
+    5.1986
     """
     return 1.5 * found.D + EndCut("pointed", 60).depth((found.D + USUAL_SLEEVE_STEP) / 2) + WELD_ROOM
 
 
 def _inner_room(found: Findings) -> float:
-    """Return 1.5 D past the near end of the cut plus the diagonal's run, inches."""
+    """Return 1.5 D past the end of the cut plus the diagonal's run, inches; nothing is welded at the hidden end.
+
+    Source: AC 43.13-1B 4-95 (from memory).
+    """
     return 1.5 * found.D + found.D * math.tan(math.radians(60))
 
 
@@ -133,10 +149,12 @@ METHODS: tuple[Method, ...] = (
            (_damage_kind, _NOT_ON_OLD,
             _yes_no("near_cluster", False, "larger-tube", "The cut is clear of a cluster.", "Too near a cluster of joints for this method."),
             _yes_no("needs_same_od", False, "larger-tube", "Nothing here needs the old diameter.", "A bracket needs the old diameter. Use another method."),
-            _stub_rule("short", 2.5, min), _stub_rule("long", 4.5, max))),
+            _stub_rule("short", 2.5, min), _stub_rule("long", 4.5, max),
+            # On tubes under about 3.5 in the end cut and the weld want more than the 2.5 D stub gives.
+            *(_room(s, splice_room, "1.5 D, the cut end and the weld") for s in _SIDES))),
     Method("split-sleeve", "Split sleeve over the damage", "split-sleeve", "Straighten, stop-drill cracks, weld two half sleeves over the damage.",
            ("dent", "crack", "bend"),
-           (_damage_kind, _NOT_ON_OLD, *(_room(s, splice_room, "1.5 D and the cut end") for s in _SIDES))),
+           (_damage_kind, _NOT_ON_OLD, *(_room(s, splice_room, "1.5 D, the cut end and the weld") for s in _SIDES))),
     Method("patch", "Welded patch", "patch", "Re-form the dent, weld a patch one gauge thicker over a small dent or hole.",
            ("dent", "hole"),
            (_damage_kind,
