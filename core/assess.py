@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.assess_input import LENGTHS, QUESTIONS, Findings, read_findings
+from core.problems import Problem
 from core.quantity import fine_text
 from core.rules import DEFERENCE, Check, clause, verdict
+from core.shop_rules import RuleSheet, sheet_checks
 from core.sleeve import EndCut
 
 # Room past the sleeve for the weld and the torch's first inch; a usual size until measured.
@@ -87,18 +89,34 @@ def _or(words: Iterable[str]) -> str:
 
 
 def splice_room(found: Findings) -> float:
-    """Return the room an outer sleeve needs on each side of the cut, inches.
+    """Return the room a tube slid over the stub needs on each side of the cut, inches.
 
-    half of the rule length with 60 degree pointed or fishmouth ends, the usual sleeve 1/4 in
-    larger than the tube, plus 1/4 in of weld room: 1.5 D + (D + 1/4) T / 2 + 1/4.
+    room = 1.5 D + (D + 1/4) T / 2 + 1/4: the reach past the cut, half the run of a 60 degree pointed
+    or fishmouth end on a sleeve 1/4 in larger than the tube, and 1/4 in for the weld at its tip.
 
-    Source: AC 43.13-1B 4-96 (from memory) for 1.5 D; weld room common practice, no source.
+    Parameters
+    ----------
+    found : Findings
+        Tube outside diameter 0.25 to 6 in.
+
+    Returns
+    -------
+    float
+        Inches, from the stub's end to the nearest joint, bend, tab or old weld.
+
+    Source: AC 43.13-1B 4-96 (from memory) for 1.5 D, 4-92 and 4-97 the same; weld room common practice, no source.
+
+    >>> round(splice_room(read_findings({"tube": {"od": "2 in", "wall": ".120 in", "material": "dom-1020"}, "damage": "hole"})), 4)
+    5.1986
     """
     return 1.5 * found.D + EndCut("pointed", 60).depth((found.D + USUAL_SLEEVE_STEP) / 2) + WELD_ROOM
 
 
 def _inner_room(found: Findings) -> float:
-    """Return 1.5 D past the near end of the cut plus the diagonal's run, inches."""
+    """Return 1.5 D past the end of the cut plus the diagonal's run, inches; nothing is welded at the hidden end.
+
+    Source: AC 43.13-1B 4-95 (from memory).
+    """
     return 1.5 * found.D + found.D * math.tan(math.radians(60))
 
 
@@ -131,10 +149,12 @@ METHODS: tuple[Method, ...] = (
            (_damage_kind, _NOT_ON_OLD,
             _yes_no("near_cluster", False, "larger-tube", "The cut is clear of a cluster.", "Too near a cluster of joints for this method."),
             _yes_no("needs_same_od", False, "larger-tube", "Nothing here needs the old diameter.", "A bracket needs the old diameter. Use another method."),
-            _stub_rule("short", 2.5, min), _stub_rule("long", 4.5, max))),
+            _stub_rule("short", 2.5, min), _stub_rule("long", 4.5, max),
+            # On tubes under about 3.5 in the end cut and the weld want more than the 2.5 D stub gives.
+            *(_room(s, splice_room, "1.5 D, the cut end and the weld") for s in _SIDES))),
     Method("split-sleeve", "Split sleeve over the damage", "split-sleeve", "Straighten, stop-drill cracks, weld two half sleeves over the damage.",
            ("dent", "crack", "bend"),
-           (_damage_kind, _NOT_ON_OLD, *(_room(s, splice_room, "1.5 D and the cut end") for s in _SIDES))),
+           (_damage_kind, _NOT_ON_OLD, *(_room(s, splice_room, "1.5 D, the cut end and the weld") for s in _SIDES))),
     Method("patch", "Welded patch", "patch", "Re-form the dent, weld a patch one gauge thicker over a small dent or hole.",
            ("dent", "hole"),
            (_damage_kind,
@@ -165,29 +185,37 @@ LOOK_ELSEWHERE = (
 )
 
 
-def assess(data: Any) -> dict[str, Any]:
+def assess(data: Any, sheet: RuleSheet | None = None) -> dict[str, Any]:
     """Return which methods are open, each rule with clause, measured value and limit.
 
     Parameters
     ----------
     data : mapping
         See `core.assess_input.read_findings`.
+    sheet : RuleSheet, optional
+        The shop's own rules (`core.shop_rules`), for findings that name a ``member``.
 
     Returns
     -------
     dict
         ``methods`` (key, name, about, clause, standing "open", "closed" or "measure first",
         checks), ``stops``, ``measure_next`` (questions in order), ``look`` (secondary damage),
-        ``notes``, ``sources``, ``deference``.
+        ``notes``, ``sources``, ``deference``; with a ``member``, ``shop_rules``: the sheet's checks.
+        The sheet's verdicts stand beside the circular's and close no method.
 
     Raises
     ------
     Problem
-        For input that cannot be used.
+        For input that cannot be used; ``bad-member`` for a member that is on no sheet.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-85 to 4-97 as tagged in `core.rules`.
+
+    >>> found = assess({"tube": {"od": "2 in", "wall": ".120 in", "material": "dom-1020"}, "damage": "hole", "heat_treated": "yes"})
+    >>> [method["key"] for method in found["methods"] if method["standing"] == "open"]
+    ['replace']
     """
     found = read_findings(data)
+    shop = _shop_rules(found, sheet)
     stops = [rule(found, METHODS[-1]) for rule in _STOPS]
     methods = [_method(found, method, stops) for method in METHODS]
     methods.append(_replace(stops, methods))
@@ -201,7 +229,18 @@ def assess(data: Any) -> dict[str, Any]:
         "notes": _notes(found),
         "sources": [clause(key).as_dict() for key in used],
         "deference": DEFERENCE,
+        **shop,
     }
+
+
+def _shop_rules(found: Findings, sheet: RuleSheet | None) -> dict[str, Any]:
+    if not found.member:
+        return {}
+    if sheet is None:
+        raise Problem("bad-member", "A member was given, and there is no rule sheet here to look it up in.", given=found.member,
+                      allowed="no member, or a rule sheet in the data folder.",
+                      next_step="Leave the member out, or put the rule sheet back and start the server again.", field="member")  # fmt: skip
+    return {"shop_rules": [check.as_dict() for check in sheet_checks(sheet, found.member, found.tube)]}
 
 
 def _method(found: Findings, method: Method, stops: list[Check]) -> dict[str, Any]:

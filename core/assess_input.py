@@ -32,7 +32,7 @@ LENGTHS: dict[str, str] = {
     "room_left": "How far from the damage to the nearest joint, bend, tab or old weld on the left?",
     "room_right": "How far from the damage to the nearest joint, bend, tab or old weld on the right?",
 }
-MEMBERS = {"tube", "damage", "known_by", "od_readings", "units", *QUESTIONS, *LENGTHS}
+MEMBERS = {"tube", "damage", "known_by", "od_readings", "units", "member", *QUESTIONS, *LENGTHS}
 LONGEST = 480.0
 
 
@@ -54,6 +54,8 @@ class Findings:
     lengths : dict of str to Length or None
         Keys of LENGTHS.
     metric : bool
+    member : str
+        Member of the shop's rule sheet, empty for none.
     """
 
     tube: Tube
@@ -63,6 +65,7 @@ class Findings:
     answers: dict[str, bool | None]
     lengths: dict[str, Length | None]
     metric: bool
+    member: str = ""
 
     @property
     def D(self) -> float:
@@ -90,7 +93,7 @@ def read_findings(data: Any) -> Findings:
     ----------
     data : mapping
         ``tube``, ``damage``, and optionally ``known_by``, ``od_readings`` (list), the
-        yes/no/unknown answers of QUESTIONS and the lengths of LENGTHS. Empty text and
+        yes/no/unknown answers of QUESTIONS, the lengths of LENGTHS and ``member``. Empty text and
         absent members count as not measured.
 
     Raises
@@ -121,9 +124,19 @@ def read_findings(data: Any) -> Findings:
     readings = read("od_readings", lambda v: _readings(v, unit))
     answers = {name: read(name, _answer) for name in QUESTIONS}
     lengths = {name: read(name, lambda v: _length(v, unit)) for name in LENGTHS}
+    member = read("member", _member)
     collect(problems)
     metric = units == "mm" if units else tube.od.is_metric
-    return Findings(tube, damage, known_by, readings, answers, lengths, metric)
+    return Findings(tube, damage, known_by, readings, answers, lengths, metric, member)
+
+
+def _member(value: Any) -> str:
+    if value is None:
+        return ""
+    if not isinstance(value, str):
+        raise Problem("bad-member", "The member must be text.", given=value, allowed="a member of your rule sheet, or none.",
+                      next_step="Choose a member of the sheet, or leave it out.")  # fmt: skip
+    return value.strip()
 
 
 def _answer(value: Any) -> bool | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Flask
 from werkzeug.exceptions import NotFound
 
-from fieldapp import problems, security
+from fieldapp import problems, rule_sheet, security
 from fieldapp.config import Settings
 from fieldapp.store import Store
 from fieldapp.views.compute import compute
@@ -22,6 +22,7 @@ def build(settings: Settings) -> Flask:
     app.url_map.strict_slashes = False
     app.extensions["pitsplice-settings"] = settings
     app.extensions["pitsplice-store"] = Store(settings.data_dir, demo=settings.demo)
+    app.extensions["pitsplice-rules"] = rule_sheet.load(settings.data_dir)
     security.register(app, settings)
     problems.register(app)
     app.register_error_handler(NotFound, page_or_problem)

@@ -144,6 +144,8 @@ def _run(settings: Settings, ask: argparse.Namespace) -> int:
             _say(f"On phones:      http://{address}:{port}/")
         if addresses and not ask.no_qr:
             _print_qr(f"http://{addresses[0]}:{port}/")
+    for line in app.extensions["pitsplice-rules"].lines():
+        _say(line)
     _say("Stop with Ctrl-C.")
 
     # An exception raised by a signal handler can be lost inside the server's loop; a stop from

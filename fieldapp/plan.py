@@ -6,6 +6,7 @@ from typing import Any
 
 from core import checklist as checklists
 from core.problems import Problem
+from core.shop_rules import RuleSheet
 from core.sleeve import read_end_cut
 from core.tag import TagEssentials
 from core.tube import one_of, read_tube
@@ -40,13 +41,13 @@ def checklist_of(job: dict[str, Any]) -> checklists.Checklist:
     return checklists.checklist_for(method, context)
 
 
-def check_section(name: str, data: dict[str, Any]) -> None:
+def check_section(name: str, data: dict[str, Any], sheet: RuleSheet | None = None) -> None:
     """Raise a Problem for section data that the rest of the job could not be built on.
 
     A section is kept as it was typed, so what is kept must be readable later.
     """
     if name == "measure":
-        services.assess(data)
+        services.assess(data, sheet)
     elif name == "size":
         services.size(data)
     elif name == "stock":
@@ -77,7 +78,7 @@ def shown(job: dict[str, Any]) -> dict[str, Any]:
     return {**job, "finished": checklists.state(checklist_of(job), job["steps"])["finished"]}
 
 
-def record_body(job: dict[str, Any], who: str, at: str) -> dict[str, Any]:
+def record_body(job: dict[str, Any], who: str, at: str, sheet: RuleSheet | None = None) -> dict[str, Any]:
     """Return the body to seal for a finished job.
 
     Raises
@@ -95,6 +96,12 @@ def record_body(job: dict[str, Any], who: str, at: str) -> dict[str, Any]:
             result["tag"] = services.summary(_data(job, "size"))["tag"]
         except Problem as problem:
             missing.append({"section": "size", "what": f"The sizes do not compute: {problem.title}"})
+    assessment: dict[str, Any] = {}
+    if "measure" in job["sections"]:
+        try:
+            assessment = services.assess(_data(job, "measure"), sheet)
+        except Problem as problem:
+            missing.append({"section": "measure", "what": f"{problem.title} {problem.next_step}"})
     made = state = None
     try:
         made = checklist_of(job)
@@ -126,7 +133,7 @@ def record_body(job: dict[str, Any], who: str, at: str) -> dict[str, Any]:
         "demo": job["demo"],
         "software": {"name": "Pitsplice", "version": __version__},
         "sections": job["sections"],
-        "assessment": services.assess(_data(job, "measure")),
+        "assessment": assessment,
         "result": result,
         "checklist": {"version": made.version, "wording": made.to_dict(), "state": state},
         "events": job["steps"],

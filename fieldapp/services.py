@@ -6,7 +6,10 @@ small function in its place.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from core.shop_rules import RuleSheet
 
 
 def size(data: dict[str, Any]) -> dict[str, Any]:
@@ -67,11 +70,11 @@ def template(data: dict[str, Any], kind: str, sheet: str, demo: bool = False) ->
     return template_pdf(drawn, sheet), "application/pdf"
 
 
-def assess(data: dict[str, Any]) -> dict[str, Any]:
+def assess(data: dict[str, Any], sheet: RuleSheet | None = None) -> dict[str, Any]:
     """Return which methods the damage allows (`core.assess.assess`)."""
     from core.assess import assess as compute
 
-    return compute(data)
+    return compute(data, sheet)
 
 
 def candidates(data: dict[str, Any]) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from core.problems import Problem
 from core.tube import one_of
 from fieldapp import __version__, services
 from fieldapp.body import answer, json_object
+from fieldapp.rule_sheet import current_sheet
 from fieldapp.writes import store
 
 compute = Blueprint("compute", __name__, url_prefix="/api")
@@ -75,7 +76,13 @@ def template_file(data: dict, name: str) -> Response:
 @compute.post("/assess")
 def assess() -> Response:
     """Tell which methods the damage allows."""
-    return answer(services.assess(json_object()))
+    return answer(services.assess(json_object(), current_sheet()))
+
+
+@compute.get("/rules")
+def rules() -> Response:
+    """List the members of the shop's rule sheet, or tell what is wrong with it."""
+    return answer(current_app.extensions["pitsplice-rules"].as_dict())
 
 
 @compute.post("/stock/candidates")

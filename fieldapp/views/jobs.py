@@ -13,6 +13,7 @@ from core.tube import one_of
 from fieldapp import plan
 from fieldapp.body import answer, json_object, operation_key
 from fieldapp.members import only, text
+from fieldapp.rule_sheet import current_sheet
 from fieldapp.store import jobs as kept_jobs
 from fieldapp.store import records as kept_records
 from fieldapp.views.compute import template_file
@@ -62,7 +63,7 @@ def save_section(job: str, name: str) -> Response:
         raise Problem("bad-section", "A section is an object.", given=section, allowed="an object with the section's members.",
                       next_step="Send the section in data.", field="data")  # fmt: skip
     try:
-        plan.check_section(name, section)
+        plan.check_section(name, section, current_sheet())
     except Problem as problem:
         for one in (problem, *problem.others):
             one.at("data")
@@ -116,6 +117,6 @@ def seal(job: str) -> Response:
 
     def effect(db: Any) -> dict[str, Any]:
         found = kept_jobs.open_job(db, job_id)
-        return kept_records.seal(db, plan.record_body(found, who, store().now()))
+        return kept_records.seal(db, plan.record_body(found, who, store().now(), current_sheet()))
 
     return write(data, effect, 201)

@@ -29,6 +29,7 @@ const LABELS = {
   room_right: "Room on the right", inside_bead: "Inside bead", near_cluster: "Cluster of joints", needs_same_od: "Brackets", short_stub: "Short stub",
   long_stub: "Long stub", damage_length: "Length of the damage", around: "Around the tube", middle_third: "Middle third", depth: "Depth",
   sharp_corners: "Sharp corners", can_reform: "Re-forming", heat_treated: "Heat treatment", brazed: "Brazing", crack_into_joint: "Crack into a joint", always: "Replacement",
+  sheet_od: "Outside diameter", sheet_wall: "Wall", sheet_material: "Material", sheet_sleeve_wall: "Sleeve wall", sheet_sleeve_material: "Sleeve material",
 };
 export const label = (id) => LABELS[id] || (id.charAt(0).toUpperCase() + id.slice(1)).replaceAll("_", " ");
 

@@ -2,9 +2,10 @@
 
 import pytest
 
-from core.assess import METHODS, assess
-from core.assess_input import DAMAGE_KINDS, LENGTHS, QUESTIONS
+from core.assess import METHODS, WELD_ROOM, assess, splice_room
+from core.assess_input import DAMAGE_KINDS, LENGTHS, QUESTIONS, read_findings
 from core.problems import Problem
+from core.sizing import size
 
 # A 2 in tube makes the limits round: D/10 .2, D 2, 2.5 D 5, 4.5 D 9, pi D/4 1.5708.
 CLEAR = {
@@ -48,6 +49,8 @@ def test_each_method_takes_only_its_kinds_of_damage(damage):
         ("split-sleeve", "room_right", "5.198 in", "5.198558 in", "5.199 in", "least"),
         ("outer-sleeve", "room_left", "5.198 in", "5.198558 in", "5.199 in", "least"),
         ("outer-sleeve", "room_right", "5.198 in", "5.198558 in", "5.199 in", "least"),
+        ("larger-tube", "room_left", "5.198 in", "5.198558 in", "5.199 in", "least"),
+        ("larger-tube", "room_right", "5.198 in", "5.198558 in", "5.199 in", "least"),
         ("inner-sleeve", "room_left", "6.464 in", "6.464102 in", "6.465 in", "least"),  # hand: 3 + 2 tan 60 = 6.4641016
         ("inner-sleeve", "room_right", "6.464 in", "6.464102 in", "6.465 in", "least"),
     ],
@@ -84,6 +87,44 @@ def test_a_yes_or_no_rule(name, method):
     assert standings({**DENT, name: bad})[method] == "closed"
     assert standings({**DENT, name: "unknown"})[method] == "measure first"
     assert standings(DENT)[method] == "open"
+
+
+@pytest.mark.parametrize("od", ["3/4 in", "1-5/8 in", "2 in", "3 in"])
+@pytest.mark.parametrize("end", ["pointed", "fishmouth"])
+def test_the_room_takes_half_of_the_sleeve_as_sized_and_its_weld(od, end):
+    # The sleeve goes by another road: core.sizing, with the sleeve 1/4 in larger and no gap.
+    tube = {"od": od, "wall": ".120 in", "material": "dom-1020", "seam": "none"}
+    found = read_findings({"tube": tube, "damage": "cut-out"})
+    sleeve = {**tube, "od": f"{found.D + 0.25} in"}
+    sized = size({"tube": tube, "sleeve": sleeve, "end": end, "mitre_deg": 60, "gap": "0 in"})
+    assert splice_room(found) == pytest.approx(sized["length"]["rule"]["in"] / 2 + WELD_ROOM, abs=1e-9)
+
+
+def test_a_stub_of_two_and_a_half_diameters_can_still_be_too_short_for_the_weld():
+    # published: AC 43.13-1B 4-97, 2.5 D = 5; hand: 1.5 D, the cut end and the weld want 5.198557
+    tight = {**CUT, "room_left": "5.1 in"}
+    assert check(tight, "larger-tube", "short_stub") == "met"
+    assert check(tight, "larger-tube", "room_left") == "not met"
+    assert standings(tight)["larger-tube"] == "closed"
+
+
+@pytest.mark.parametrize(
+    ("material", "given", "stands"),
+    [("dom-1020", "yes", "closed"), ("4130-n", "yes", "closed"), ("4130-n", "no", "open"), ("4130-n-aircraft", "unknown", "measure first")],
+)  # fmt: skip
+def test_heat_treatment_is_asked_and_never_read_off_the_steel(material, given, stands):
+    # published: AC 43.13-1B 4-86 (from memory) speaks of the member, not of the alloy
+    data = {**DENT, "tube": {**DENT["tube"], "material": material}, "heat_treated": given}
+    assert {standing for key, standing in standings(data).items() if key != "replace"} == {stands}
+    assert standings(data)["replace"] == "open"
+
+
+@pytest.mark.parametrize(("stop", "clause"), [("heat_treated", "4-86"), ("brazed", "4-77 to 4-82"), ("crack_into_joint", "4-91")])
+def test_a_stop_says_its_clause_and_what_to_do(stop, clause):
+    # clause numbers: project fact sheet, from memory
+    (one,) = [c for c in assess({**DENT, stop: "yes"})["stops"] if c["id"] == stop]
+    assert one["verdict"] == "not met" and clause in one["clause"]
+    assert "Replace" in one["text"]
 
 
 def test_a_hole_is_not_asked_how_deep_it_is():

@@ -25,11 +25,13 @@ export function findings(data, choices) {
   if (readings.length) kept.od_readings = [data.tube.od, ...readings];
   for (const name of ["room_left", "room_right", ...lengthsFor(data.damage)]) if (data[name]?.trim()) kept[name] = data[name];
   for (const name of questionsFor(data.damage, choices.questions)) kept[name] = data[name] || "unknown";
+  if (data.member) kept.member = data.member;
   return kept;
 }
 
 export function Measure({ job, setJob, next }) {
   const [choices] = useLoad(() => get("/api/choices"), []);
+  const [sheet] = useLoad(() => get("/api/rules"), []);
   const { data, change, save, trouble, sealed } = useSection(job, setJob, "measure", { tube: { od: "", wall: "", material: "", seam: "" }, od_readings: [""] });
   const [refused, setRefused] = useState(null);
   if (!choices.data) return html`<${Problem} trouble=${choices.trouble} />`;
@@ -62,6 +64,7 @@ export function Measure({ job, setJob, next }) {
     <${Choices} name="known" legend="How is the material known?" value=${data.known_by} onChange=${(known_by) => change({ known_by })}
       options=${words.known_by.map((key) => ({ key, name: KNOWN_TEXT[key] }))} />
     <${Choices} name="seam" legend="Weld seam inside the tube" value=${tube.seam} onChange=${(seam) => setTube({ seam })} options=${words.seams.map((s) => ({ key: s.key, name: s.text }))} />
+    <${Member} sheet=${sheet.data} value=${data.member} onChange=${(member) => change({ member })} />
     <h2>The damage</h2>
     <${Choices} name="damage" legend="Kind of damage" value=${data.damage} onChange=${(damage) => change({ damage })} options=${words.damage.map((key) => ({ key, name: key, text: DAMAGE_TEXT[key] }))} />
     ${lengthsFor(data.damage).map((name) => html`<${LengthField} key=${name} id=${name} name=${words.lengths[name]} value=${data[name] || ""} allowZero onChange=${(text) => change({ [name]: text })} />`)}
@@ -74,4 +77,20 @@ export function Measure({ job, setJob, next }) {
     <${Bar} missing=${missing.length ? `Still missing: ${missing.join(", ")}.` : ""}>
       <button class="main full" disabled=${missing.length > 0 || sealed} onClick=${finish}>${sealed ? "Sealed" : "Save, see the methods"}</button>
     <//>`;
+}
+
+function Member({ sheet, value, onChange }) {
+  if (sheet?.problem) return html`<div class="note"><p><b>Your rule sheet ${sheet.source} is not used.</b></p>
+    ${[sheet.problem, ...(sheet.problem.others || [])].map((one) => html`<p>${one.field && `${one.field}: `}${one.title} Given: ${one.given}. ${one.next}</p>`)}
+    <${Forget} value=${value} onChange=${onChange} /></div>`;
+  const members = sheet?.members || [];
+  if (!members.length) return html`<${Forget} value=${value} onChange=${onChange} />`;
+  // A member that has left the sheet stays in view, so that it can be changed.
+  const offered = !value || members.includes(value) ? members : [...members, value];
+  return html`<${SelectField} id="member" name="Member" help=${`From your rule sheet, ${sheet.source}.`} value=${value} options=${offered.map((name) => ({ key: name, name }))} onChange=${onChange} />`;
+}
+
+/** A job can name a member of a sheet that is gone: one press takes it off. */
+function Forget({ value, onChange }) {
+  return value ? html`<p>Member: ${value}, of a rule sheet that is not here.</p><button class="full" onClick=${() => onChange("")}>Take the member off</button>` : null;
 }

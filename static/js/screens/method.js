@@ -4,7 +4,7 @@ import { ask, get } from "../api.js";
 import { Bar, Check, Choices, Defer, Problem, Sources, Tag, TextField, useLoad } from "../parts.js";
 import { useSection } from "./job.js";
 
-const SIZED = ["outer-sleeve", "inner-sleeve", "larger-tube", "split-sleeve", "patch"];
+const SIZED = ["outer-sleeve", "split-sleeve", "patch"];
 const WITH_ENDS = ["outer-sleeve", "larger-tube", "split-sleeve"];
 
 export function Method({ job, setJob, next }) {
@@ -16,7 +16,7 @@ export function Method({ job, setJob, next }) {
   const [mitre, setMitre] = useState(String(data.mitre_deg || 60));
   if (!measured) return html`<p class="note">Measure the tube first.</p><a class="button main full" href=${`/job/${job.id}/measure`}>Go to Measure</a>`;
   if (!assessed.data || !choices.data) return html`<${Problem} trouble=${assessed.trouble || choices.trouble} />`;
-  const { methods, stops, measure_next: questions, look, notes } = assessed.data;
+  const { methods, stops, measure_next: questions, look, notes, shop_rules: shop } = assessed.data;
   const picked = methods.find((m) => m.key === data.method);
   const angle = Number(mitre);
   const shaped = WITH_ENDS.includes(data.method);
@@ -33,6 +33,7 @@ export function Method({ job, setJob, next }) {
     ${questions.length > 0 && html`<details><summary>Measure or look next (${questions.length})</summary>
       <ol>${questions.map((q) => html`<li>${q.question} <span class="quiet">For: ${q.for.join(", ")}</span></li>`)}</ol>
       <a class="button full" href=${`/job/${job.id}/measure`}>Back to Measure</a></details>`}
+    ${shop && html`<section class="card"><h2>Your rule sheet</h2><p class="quiet">${measured.member}</p>${shop.map((c) => html`<${Check} key=${c.id} check=${c} />`)}</section>`}
     ${methods.map((m) => html`<section class=${`card ${m.key === data.method ? "pick" : ""}`} key=${m.key}>
       <div class="row spread"><h2>${m.name}</h2><${Tag} word=${m.standing} /></div>
       <p>${m.about}</p>
