@@ -8,89 +8,21 @@ circumference, which decides whether the halves meet around the tube. Lengths in
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from core.fit import fit_checks, nominal_clearance, tolerance_notes
 from core.lengths import Length
 from core.methods.outer_sleeve import blank_length, made_length, overlap_text, share_text
-from core.problems import Problem, collect
+from core.methods.split_sleeve_input import SplitJob, read_split_job
 from core.quantity import down, fine_text, near, quantity, ruler_text, up
 from core.rules import DEFERENCE, PRACTICE, Check, clause, verdict
-from core.size_input import LONGEST_SLEEVE, WIDEST_KERF, Reader, SizeJob, refuse_small_sleeve
-from core.sleeve import EndCut, overlap, read_end_cut, required_overlap, rule_length, weld_line
-from core.tube import Tube, one_of, plain_size, read_tube, unknown_members
+from core.size_input import SizeJob
+from core.sleeve import EndCut, overlap, required_overlap, rule_length, weld_line
+from core.tube import Tube, plain_size
 
-MEMBERS = {"tube", "sleeve", "damage", "damage_length", "end", "mitre_deg", "length", "kerf", "units"}
 DAMAGE = ("dent", "crack", "bend")
-KINDS = ("cut-out", "dent", "crack", "hole", "bend")
-ENDS = ("scarf", "fishmouth", "pointed")
-LONGEST_DAMAGE = 48.0
 STOP_DRILL = 0.098
-EXAMPLE = (
-    '{"tube": {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}, '
-    '"sleeve": {"od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020"}, "damage": "crack", '
-    '"damage_length": "1 in", "end": "scarf", "mitre_deg": 60, "kerf": "1/16 in"}'
-)
-
-
-@dataclass(frozen=True)
-class SplitJob:
-    """What a split sleeve is sized from: a sleeve job whose gap is the damage, and its kind."""
-
-    sized: SizeJob
-    damage: str
-
-
-def read_split_job(data: Any) -> SplitJob:
-    """Read and check the JSON input of a split sleeve.
-
-    Parameters
-    ----------
-    data : mapping
-        ``tube``, ``sleeve``, ``damage``, ``damage_length`` (over 0 to 48 in), ``end``,
-        ``mitre_deg``, and optionally ``length`` (a sleeve already cut), ``kerf`` (width of one
-        slit, 0 to 1/2 in), ``units`` ("in" or "mm").
-
-    Raises
-    ------
-    Problem
-        The first problem found, with all the others behind it.
-
-    >>> import json
-    >>> read_split_job(json.loads(EXAMPLE)).sized.g
-    1.0
-    """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube, sleeve, damage, damage_length, end and mitre_deg.", status=400)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-    reader = Reader(data, problems)
-    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    unit = units or "in"
-    tube = reader.read("tube", lambda v: read_tube(v, default_unit=unit))
-    sleeve = reader.read("sleeve", lambda v: read_tube(v, default_unit=unit))
-    damage = reader.read("damage", lambda v: one_of("kind of damage", v, KINDS))
-    length_of_damage = reader.length("damage_length", data.get("damage_length"), unit, LONGEST_DAMAGE, allow_zero=False)
-    cut = _read_cut(data, reader, problems)
-    length = reader.optional("length", unit, LONGEST_SLEEVE, allow_zero=False)
-    kerf = reader.optional("kerf", unit, WIDEST_KERF, allow_zero=True)
-    refuse_small_sleeve(tube, sleeve, problems)
-    collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
-    return SplitJob(SizeJob(tube, sleeve, cut, length_of_damage, length, None, kerf, metric), damage)
-
-
-def _read_cut(data: dict[str, Any], reader: Reader, problems: list[Problem]) -> EndCut | None:
-    end = reader.read("end", lambda v: one_of("end shape", v, ENDS))
-    if end is None:
-        return None
-    try:
-        return read_end_cut(end, data.get("mitre_deg"))
-    except Problem as problem:
-        problems.append(problem)
-        return None
 
 
 def closed_bore(bore: float, kerf: float) -> float:
@@ -166,7 +98,7 @@ def size(data: Any) -> dict[str, Any]:
     Parameters
     ----------
     data : mapping
-        See `read_split_job`.
+        See `core.methods.split_sleeve_input.read_split_job`.
 
     Returns
     -------
@@ -391,7 +323,7 @@ def summary(data: Any) -> dict[str, Any]:
     Parameters
     ----------
     data : mapping
-        See `read_split_job`.
+        See `core.methods.split_sleeve_input.read_split_job`.
 
     Returns
     -------
