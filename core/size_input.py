@@ -10,13 +10,14 @@ from core.problems import Problem, collect
 from core.sleeve import EndCut, read_end_cut
 from core.tube import Tube, one_of, read_tube, unknown_members
 
-MEMBERS = {"tube", "sleeve", "end", "mitre_deg", "gap", "length", "units", "trim", "kerf"}
+MEMBERS = {"tube", "sleeve", "end", "mitre_deg", "gap", "length", "units", "trim", "kerf", "opening", "replacement"}
 EXAMPLE = (
     '{"tube": {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}, '
     '"sleeve": {"od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020"}, '
     '"end": "pointed", "mitre_deg": 60, "gap": "0 in"}'
 )
 WIDEST_GAP, LONGEST_SLEEVE, WIDEST_KERF, LONGEST_TRIM = 12.0, 240.0, 0.5, 6.0
+LONGEST_OPENING = 240.0
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,10 @@ class SizeJob:
         Width of the saw cut, 0 to 1/2 in.
     metric : bool
         Whether texts are in millimetres and blanks go by a 1 mm ruler.
+    opening : Length or None
+        A replaced section: stub end to stub end, over 0 to 240 in.
+    replacement : Length or None
+        Length of the replacement piece as cut, over 0 to 240 in.
     """
 
     tube: Tube
@@ -47,6 +52,8 @@ class SizeJob:
     trim: Length | None
     kerf: Length | None
     metric: bool
+    opening: Length | None = None
+    replacement: Length | None = None
 
     @property
     def g(self) -> float:
@@ -71,7 +78,8 @@ def read_size_job(data: Any) -> SizeJob:
     ----------
     data : mapping
         ``tube``, ``sleeve``, ``end``, ``mitre_deg`` (not for square), ``gap`` (default 0),
-        and optionally ``length``, ``units`` ("in" or "mm"), ``trim``, ``kerf``.
+        and optionally ``length``, ``units`` ("in" or "mm"), ``trim``, ``kerf``, ``opening``,
+        ``replacement``.
 
     Raises
     ------
@@ -101,15 +109,22 @@ def read_size_job(data: Any) -> SizeJob:
     length = reader.optional("length", default_unit, LONGEST_SLEEVE, allow_zero=False)
     trim = reader.optional("trim", default_unit, LONGEST_TRIM, allow_zero=True)
     kerf = reader.optional("kerf", default_unit, WIDEST_KERF, allow_zero=True)
+    opening = reader.optional("opening", default_unit, LONGEST_OPENING, allow_zero=False)
+    replacement = reader.optional("replacement", default_unit, LONGEST_OPENING, allow_zero=False)
+    refuse_small_sleeve(tube, sleeve, problems)
+    collect(problems)
+    metric = units == "mm" if units else tube.od.is_metric
+    return SizeJob(tube, sleeve, cut, gap, length, trim, kerf, metric, opening, replacement)
+
+
+def refuse_small_sleeve(tube: Tube | None, sleeve: Tube | None, problems: list[Problem]) -> None:
+    """Add a problem if a sleeve that goes over a tube is no larger than it."""
     if tube and sleeve and sleeve.od.inches <= tube.od.inches:
         problems.append(
             Problem("bad-sleeve", "An outer sleeve must be larger than the tube.", given=sleeve.od.typed,
                     allowed=f"an outside diameter over {tube.od.echo()}.",
                     next_step="Choose a larger sleeve, or check which size is which.", field="sleeve.od")
         )  # fmt: skip
-    collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
-    return SizeJob(tube, sleeve, cut, gap, length, trim, kerf, metric)
 
 
 class Reader:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from core.fit import clearance, fit_checks, tolerance_notes
+from core.methods.replacement import LARGEST_BUTT_GAP, replacement_checks, replacement_result
 from core.quantity import down, fine_text, near, quantity, round_to, ruler_text, up
 from core.rosette import hole_sizes, stations
 from core.rules import DEFERENCE, Check, clause, verdict
@@ -13,7 +14,6 @@ from core.sleeve import OVERLAP_DIAMETERS, overlap, required_overlap, rule_lengt
 from core.tube import plain_size
 from core.units import MM_PER_INCH
 
-LARGEST_BUTT_GAP = 1 / 32
 RULER_INCHES, RULER_MM = 1 / 16, 1.0
 
 
@@ -30,7 +30,8 @@ def size(data: Any) -> dict[str, Any]:
     dict
         ``length`` (rule, shorthand, blank, cut_depth, bar_use), ``overlap`` (required,
         sleeve_outside, sleeve_inside, weld_root), ``weld_line``, ``clearance``, ``rosette``,
-        ``saw``, ``checks``, ``assumptions``, ``sources``, ``warnings``, ``deference``.
+        ``saw``, ``checks``, ``assumptions``, ``sources``, ``warnings``, ``deference``; with an
+        ``opening`` or a ``replacement`` also ``replacement`` (`core.methods.replacement`).
         Each length is ``{"mm", "in", "text"}``, mm and in unrounded.
 
     Raises
@@ -48,6 +49,9 @@ def result(job: SizeJob) -> dict[str, Any]:
     numbers = _numbers(job)
     checks = [_overlap_check(job, numbers), *fit_checks(job.tube, job.sleeve, job.metric),
               _gap_check(job), _end_check(job), _angle_check(job)]  # fmt: skip
+    replaced = job.opening or job.replacement
+    if replaced:
+        checks += replacement_checks(job, numbers["make"])
     return {
         "method": "outer-sleeve",
         "input": _echo(job),
@@ -57,6 +61,7 @@ def result(job: SizeJob) -> dict[str, Any]:
         "clearance": numbers["clearance"],
         "rosette": _rosettes(job, numbers["make"]),
         "saw": _saw(job),
+        **({"replacement": replacement_result(job, numbers["make"])} if replaced else {}),
         "checks": [check.as_dict() for check in checks],
         "assumptions": _assumptions(job),
         "sources": [clause(key).as_dict() for key in ("outer-sleeve", "larger-tube", "dom", "rosette", "plug", "shorthand", "rosette-practice", "seam-practice")],
@@ -158,6 +163,7 @@ def _echo(job: SizeJob) -> dict[str, Any]:
     return {
         "tube": tube(job.tube), "sleeve": tube(job.sleeve), "end": job.cut.end, "mitre_deg": job.cut.mitre_deg,
         "gap": job.gap.echo(), "length": job.length.echo() if job.length else None, "units": "mm" if job.metric else "in",
+        **{name: value.echo() for name in ("opening", "replacement") if (value := getattr(job, name))},
     }  # fmt: skip
 
 
@@ -282,6 +288,7 @@ def summary(data: Any) -> dict[str, Any]:
             "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "blank_length": length["text"], "mitre": mitre,
             "hole_diameter": hole, "material": job.sleeve.material.name, "od": job.D, "wall": job.tube.t,
             "rule_length": sized["length"]["rule"]["in"], "end_shape": job.cut.end, "metric": job.metric,
+            **({"sleeves": 2} if job.opening or job.replacement else {}),
             **({"material_class": job.tube.material.steel_class} if job.tube.material.steel_class != "unknown" else {}),
         },
     }  # fmt: skip
