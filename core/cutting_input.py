@@ -1,4 +1,7 @@
-"""Pieces and bars of a cutting job: what is accepted, and how it becomes whole units."""
+"""Pieces and bars of a cutting job: what is accepted, and how it becomes whole units.
+
+Lengths in inches. Source: bookkeeping of this program; the geometry is in `core.cutting`.
+"""
 
 from __future__ import annotations
 
@@ -90,7 +93,11 @@ def exact(value: Inches) -> Fraction:
 
 
 def is_length(value: object, allow_zero: bool = False) -> bool:
-    """Return whether it is a finite length, positive or, if allowed, zero, up to 1000 in."""
+    """Return whether it is a finite length, positive or, if allowed, zero, up to 1000 in.
+
+    >>> is_length(8.5), is_length(0), is_length(float("nan"))
+    (True, False, False)
+    """
     if isinstance(value, Length):
         value = value.inches
     if isinstance(value, bool) or not isinstance(value, int | float | Fraction) or not math.isfinite(value):
@@ -101,7 +108,12 @@ def is_length(value: object, allow_zero: bool = False) -> bool:
 def check(
     pieces: Sequence[Piece], bars: Sequence[Bar], kerf: Inches, min_remnant: Inches, sleeve_od: Inches | None
 ) -> None:
-    """Raise every problem of a cutting job together: kinds ``bad-cutting`` and ``piece-too-long``."""
+    """Raise every problem of a cutting job together: kinds ``bad-cutting`` and ``piece-too-long``.
+
+    >>> check([Piece("A", 8.5, 2)], [Bar("short", 4.0)], 0.125, 0, None)
+    Traceback (most recent call last):
+    core.problems.Problem: pieces.0.length: Piece A is longer than every bar. ...
+    """
     problems: list[Problem] = []
     span = f"inches over 0, up to {LONGEST_BAR:g}."
     for name, value in (("kerf", kerf), ("min_remnant", min_remnant)):
@@ -208,6 +220,10 @@ def to_units(
 
     A length on a mark (denominator up to 20000) stays exact while all of them share a unit of
     at least 1/1000000 in; any other goes to 1/1000 in.
+
+    >>> job, scale = to_units([Piece("A", 8.5, 2)], [Bar("20 ft", 240.0)], 0.125, 0, None)
+    >>> scale.unit, job.items[0].use  # by hand: (8.5 + 0.125) x 8
+    (8, 69)
     """
     unit, rounded = 1, []
     named = [("the kerf", kerf), ("the least remnant", min_remnant)]

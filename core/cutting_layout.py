@@ -1,4 +1,7 @@
-"""From patterns to a saw: pieces and cuts along each bar, in sawing order."""
+"""From patterns to a saw: pieces and cuts along each bar, in sawing order.
+
+Lengths in inches. Source: bookkeeping of this program; the geometry is in `core.cutting`.
+"""
 
 from __future__ import annotations
 
@@ -66,7 +69,13 @@ class BarPlan:
 def lay_out(
     solution: Solution, pieces: Sequence[Piece], bars: Sequence[Bar], scale: Scale, kerf: Inches, sleeve_od: Inches | None
 ) -> tuple[BarPlan, ...]:
-    """Return every bar of a plan, remnants first, like bars together, pieces longest first."""
+    """Return every bar of a plan, remnants first, like bars together, pieces longest first.
+
+    >>> from core.cutting import plan_cuts  # calls this
+    >>> (bar,) = plan_cuts([Piece("A", 8.5, 2)], [Bar("20 ft", 240.0)], 0.125).bars
+    >>> [cut.position for cut in bar.cuts]  # by hand: 8.5, then 8.5 + 0.125 + 8.5
+    [8.5, 17.125]
+    """
     order = sorted(solution.plan, key=lambda bar: (solution.job.stocks[bar[0]].is_new, bar[0], tuple(-n for n in bar[1])))
     numbers: dict[int, int] = {}
     laid = []

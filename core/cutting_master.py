@@ -4,6 +4,9 @@ The bound is a certificate in integers: give every piece a weight and find the g
 that fits on one bar (exactly, `core.cutting_patterns.best_pattern`). Then the total weight of
 the pieces, less what the remnants could carry, over the weight a new bar carries, rounded up,
 is a number of new bars that no plan can go below. HiGHS only proposes the weights.
+
+Lengths in whole units of a fraction of an inch (`core.cutting_input.Scale`). Source: duality of
+linear programs, from memory; `tests/validation/test_cutting_optima.py` checks published optima.
 """
 
 from __future__ import annotations
@@ -118,6 +121,12 @@ def solve(job: Job, seconds: float) -> Solution:
     Solution
 
     Source: Gilmore and Gomory's column generation, from memory.
+
+    >>> from core.cutting_patterns import Item
+    >>> job = Job((Item(6, 6, 0, 4),), (0,), (Stock(12, 12, None, True),), 0, 0)
+    >>> found = solve(job, 1.0)
+    >>> len(found.plan), found.bound  # by hand: two pieces of 6 in a bar of 12
+    (2, 2)
     """
     if not all(any(s.count is None and _fits(job, s, i) for s in job.stocks) for i in range(len(job.items))):
         longest = max(job.stocks, key=lambda s: s.room)
@@ -145,7 +154,13 @@ def solve(job: Job, seconds: float) -> Solution:
 
 
 def rank(job: Job, plan: Plan) -> tuple:
-    """Return the plan's place in the order of wishes: less is better, level by level."""
+    """Return the plan's place in the order of wishes: less is better, level by level.
+
+    >>> from core.cutting_patterns import Item
+    >>> job = Job((Item(6, 6, 0, 4),), (0,), (Stock(13, 13, None, True),), 0, 0)
+    >>> rank(job, [(0, (2,)), (0, (2,))])  # none missing, 2 new bars, no cost, 24 metal, 2 - 2 kept, longest kept 1
+    (0, 2, 0, 24, 0, -1)
+    """
     new = [(job.stocks[s], p) for s, p in plan if job.stocks[s].is_new]
     kept = [job.kept(job.stocks[s], p) for s, p in plan]
     return (
@@ -216,6 +231,11 @@ def bars_needed(job: Job, weights: tuple[int, ...], tops: dict[int, int]) -> int
 
     `tops` holds the greatest weight that fits on a bar, by room. Bars that are missing are
     not counted on; when all on hand carry too little, the answer is the number of them all.
+
+    >>> from core.cutting_patterns import Item
+    >>> job = Job((Item(6, 6, 0, 5),), (0,), (Stock(12, 12, None, True),), 0, 0)
+    >>> bars_needed(job, (1,), {12: 2})  # by hand: 5 pieces, 2 a bar
+    3
     """
     left = sum(w * item.demand for w, item in zip(weights, job.items, strict=True))
     left -= sum(tops[s.room] * (s.count or 0) for s in job.stocks if not s.is_new)

@@ -3,7 +3,8 @@
 A cutting job is scaled to integers first (`core.cutting_input`). A pattern says how many of each
 item one bar yields. It fits when the sum of the items' uses, plus the trim end of every
 mitre that occurs on the bar, is at most the bar's room (its length plus one kerf, because the
-last cut may run out at the bar's end).
+last cut may run out at the bar's end). Units are a fraction of an inch.
+Source: Gilmore and Gomory's pattern model, from memory.
 """
 
 from __future__ import annotations

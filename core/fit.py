@@ -1,4 +1,7 @@
-"""Does a sleeve fit a tube: clearance as drawn and at its worst, wall, material, seam."""
+"""Does a sleeve fit a tube: clearance as drawn and at its worst, wall, material, seam.
+
+Lengths in inches; texts in inches or millimetres.
+"""
 
 from __future__ import annotations
 
@@ -49,7 +52,13 @@ class Clearance:
 def nominal_clearance(tube: Tube, sleeve: Tube) -> Fraction:
     """Return sleeve ID - tube OD exactly, inches.
 
-    Source: facts by hand: 1.625 in tube in a 1.875 x .120 sleeve has .010.
+    Source: arithmetic by hand: a 1.875 x .120 sleeve has .010 over a 1.625 tube.
+
+    >>> from core.tube import read_tube
+    >>> tube = read_tube({"od": "1-5/8", "wall": ".120", "material": "dom-1020"})
+    >>> sleeve = read_tube({"od": "1-7/8", "wall": ".120", "material": "dom-1020"})
+    >>> nominal_clearance(tube, sleeve)
+    Fraction(1, 100)
     """
     return sleeve.od.inches - 2 * sleeve.wall.inches - tube.od.inches
 
@@ -88,7 +97,16 @@ def clearance(tube: Tube, sleeve: Tube) -> Clearance:
 
 
 def tolerance_notes(tube: Tube, sleeve: Tube) -> list[str]:
-    """Return the assumptions behind the worst-case clearance, one sentence each."""
+    """Return the assumptions behind the worst-case clearance, one sentence each.
+
+    Source: ASTM A513 type 5 tables (`core.tolerances`); that a used tube can be outside them, common practice, no source.
+
+    >>> from core.tube import read_tube
+    >>> tube = read_tube({"od": "1-5/8", "wall": ".120", "material": "dom-1020"})
+    >>> sleeve = read_tube({"od": "1-7/8", "wall": ".120", "material": "dom-1020"})
+    >>> len(tolerance_notes(tube, sleeve))
+    1
+    """
     notes = ["Worst case uses the DOM tolerances of ASTM A513 type 5. A used or bent tube can be outside them: measure both."]
     for what, part in (("tube", tube), ("sleeve", sleeve)):
         if part.material.process != "dom":
@@ -112,7 +130,13 @@ def fit_checks(tube: Tube, sleeve: Tube, metric: bool = False) -> list[Check]:
     metric : bool
         Whether the texts are in millimetres.
 
-    Source: AC 43.13-1B 4-96 (from memory); worst case ASTM A513 type 5; seam common practice.
+    Source: AC 43.13-1B 4-96 (from memory); worst case ASTM A513 type 5; seam common practice, no source.
+
+    >>> from core.tube import read_tube
+    >>> tube = read_tube({"od": "1-5/8", "wall": ".120", "material": "dom-1020"})
+    >>> sleeve = read_tube({"od": "1-7/8", "wall": ".120", "material": "dom-1020"})
+    >>> [(check.id, check.verdict) for check in fit_checks(tube, sleeve)][:2]
+    [('clearance', 'met'), ('clearance_worst', 'unknown')]
     """
     rule = clause("outer-sleeve").label()
     return [
@@ -165,7 +189,16 @@ def _wall_check(tube: Tube, sleeve: Tube, rule: str) -> Check:
 
 
 def wall_story(tube: Tube, sleeve: Tube) -> str:
-    """Return both halves of a thin-walled sleeve: the rule it misses, and the section it has."""
+    """Return both halves of a thin-walled sleeve: the rule it misses, and the section it has.
+
+    Source: wall rule AC 43.13-1B 4-96 (from memory); areas pi (D - t) t by geometry.
+
+    >>> from core.tube import read_tube
+    >>> tube = read_tube({"od": "1-5/8", "wall": ".120", "material": "dom-1020"})
+    >>> sleeve = read_tube({"od": "1-7/8", "wall": ".095", "material": "dom-1020"})
+    >>> wall_story(tube, sleeve)[:36]
+    'Literal wall rule not met: the sleev'
+    """
     more = "more" if sleeve.area > tube.area else "less"
     story = (
         f"Literal wall rule not met: the sleeve's wall is thinner than the tube's. Metal: the sleeve has {more} area than the tube, "

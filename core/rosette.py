@@ -1,7 +1,7 @@
 """Rosette holes: sizes by source, and the place on the tip line farthest from every edge.
 
 Distances are measured over the sleeve's developed outside, not along the axis: the flanks
-of a tip close in at 90 degrees less the mitre.
+of a tip close in at 90 degrees less the mitre. Lengths in inches. Source: each function's own; places, geometry by hand.
 """
 
 from __future__ import annotations
@@ -56,7 +56,11 @@ class Station:
 
 
 def to_nearest(value: Fraction, step: Fraction) -> Fraction:
-    """Return `value` at the nearest multiple of `step`, halves upward."""
+    """Return `value` at the nearest multiple of `step`, halves upward.
+
+    >>> to_nearest(Fraction(13, 32), Fraction(1, 16))
+    Fraction(7, 16)
+    """
     return math.floor(value / step + Fraction(1, 2)) * step
 
 

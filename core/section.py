@@ -2,6 +2,7 @@
 
 Lengths are inches, areas square inches. The formulas are the usual ones for a hollow
 circle; `tests/validation/` checks them against an outside finite-element library.
+Source: textbook geometry of the circle, from memory.
 """
 
 from __future__ import annotations

@@ -134,6 +134,7 @@ class Reader:
         self.data, self.problems = data, problems
 
     def read(self, field: str, reader):
+        """Return what `reader` makes of a member, None after keeping its problems."""
         try:
             return reader(self.data.get(field))
         except Problem as problem:
@@ -143,6 +144,8 @@ class Reader:
             return None
 
     def length(self, field: str, text: Any, unit: str, most: float, *, allow_zero: bool) -> Length | None:
+        """Return a length of at most `most` inches, None after keeping its problem."""
+
         def reader(_):
             value = read_length(text, default_unit=unit, allow_zero=allow_zero)
             if float(value) > most:
@@ -154,5 +157,6 @@ class Reader:
         return self.read(field, reader)
 
     def optional(self, field: str, unit: str, most: float, *, allow_zero: bool) -> Length | None:
+        """Return a length that may be left out, None where it is or after keeping its problem."""
         text = self.data.get(field)
         return None if text is None else self.length(field, text, unit, most, allow_zero=allow_zero)

@@ -2,7 +2,8 @@
 
 A comparison only. It says how the splice stands beside the whole tube under the same
 formulas, never that a splice will do: the rule book, the inspector and a qualified welder
-decide that.
+decide that. Lengths in inches, strengths in ksi, forces in kip.
+Source: AISC 360 for the formulas, from memory; texts, common practice, no source.
 """
 
 from __future__ import annotations
