@@ -8,19 +8,15 @@ import pytest
 CORE = Path(__file__).resolve().parents[2] / "core"
 FORMULAS = {"sleeve", "rosette", "fit", "section", "welds", "tube_strength", "strength", "tolerances", "template", "gauges", "quantity"}
 UNITS = ("inch", "degrees", " mm", "millimetre", "ksi", "kip", "rpm")
+# core/methods puts together what these modules work out; its worked examples stand in tests/core/test_method_*.py.
 # Name of the function: why it needs no units, source or example of its own.
 EXEMPT = {
     "cutting_input.bad": "makes an error message; nothing is computed",
-    # The outer sleeve's formulas stand in core.sleeve, fit and rosette, each with its own example.
-    **dict.fromkeys(
-        [f"outer_sleeve.{name}" for name in ("size", "result", "made_length", "blank_length", "overlap_text", "share_text", "summary")],
-        "puts together what core.sleeve, fit and rosette work out; worked examples in tests/core/test_sleeve.py",
-    ),
 }
 
 
 def is_formula(path):
-    return path.stem in FORMULAS or path.stem.startswith("cutting") or (path.parent.name == "methods" and path.stem != "__init__")
+    return path.stem in FORMULAS or path.stem.startswith("cutting")
 
 
 def public(body):
