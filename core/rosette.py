@@ -212,18 +212,18 @@ def crossing(rising, low: float, high: float) -> float:
     if below >= 0 or above <= 0:
         return low if below >= 0 else high
     side = 0
-    for _ in range(60):
+    while high - low > 1e-9:
         x = (low * above - high * below) / (above - below)
         value = rising(x)
-        if abs(value) < 1e-10 or high - low < 1e-9:
-            break
+        if abs(value) < 1e-10:
+            return x
         if value < 0:
             low, below = x, value
             above, side = (above / 2 if side < 0 else above), -1
         else:
             high, above = x, value
             below, side = (below / 2 if side > 0 else below), 1
-    return x
+    return (low + high) / 2
 
 
 @lru_cache(maxsize=256)

@@ -165,6 +165,12 @@ def test_orders_are_short_lines(end):
     assert sum("itre" in line for line in sleeve_batch(cut, "x")) == {"pointed": 4, "fishmouth": 4, "scarf": 1, "square": 0}[end]
 
 
+def test_a_saw_that_stops_at_60_is_told_by_the_job():
+    assert card({**JOB, "saw_stop_deg": 60})["saw"]["setting"] == "60° from square"
+    # hand: 6 tan 15 = 1.6077 -> 1-19/32
+    assert card({**JOB, "block_distance": "6 in"})["saw"]["block"]["rise"]["text"] == "1-19/32 in"
+
+
 def test_bad_input_is_refused_with_all_its_problems():
     assert refused([]).kind == "bad-body"
     assert refused({**JOB, "method": "patch"}).kind == "bad-choice"

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.rosette import edge_distance, hole_sizes, plug_minimum, stations, tip_angles, to_nearest
+from core.rosette import crossing, edge_distance, hole_sizes, plug_minimum, stations, tip_angles, to_nearest
 from core.sleeve import ENDS, EndCut, rule_length
 
 F = Fraction
@@ -107,3 +107,17 @@ def test_a_tip_lies_on_every_tip_line():
 
 def test_a_sleeve_that_does_not_reach_the_stub_has_no_holes():
     assert stations(0.5, 1.875, 0.5, EndCut("pointed", 60)) == ()
+
+
+@given(at=st.floats(-0.9, 0.9), power=st.sampled_from([1, 3, 1 / 3]), low=st.floats(0.1, 50), high=st.floats(0.1, 50))
+def test_a_crossing_is_found_wherever_it_lies(at, power, low, high):
+    def rising(x):
+        return math.copysign(abs(x - at) ** power, x - at)
+
+    # hand: the function is zero at `at`; a cube is under 1e-10 within 5e-4 of it
+    assert crossing(rising, at - low, at + high) == pytest.approx(at, abs=5e-4 if power == 3 else 1e-8)
+
+
+def test_a_crossing_outside_gives_the_nearer_end_and_a_jump_its_place():
+    assert (crossing(lambda x: x + 2, -1.0, 1.0), crossing(lambda x: x - 2, -1.0, 1.0)) == (-1.0, 1.0)
+    assert crossing(lambda x: 1.0 if x > 0.3 else -1e-3, -1.0, 1.0) == pytest.approx(0.3, abs=1e-8)
