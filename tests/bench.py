@@ -50,6 +50,16 @@ def page_weight() -> tuple[float, float]:
     return sum(map(len, raw)) / 1000, sum(len(gzip.compress(part)) for part in raw) / 1000
 
 
+def hundred_labels() -> None:
+    """Print 100 different tags to A4 sheets, their codes drawn anew."""
+    from core.tag import TagEssentials, make_id
+    from fieldapp.labels import Tag, modules, tag_pdf
+
+    modules.cache_clear()
+    tags = [Tag(TagEssentials(make_id(n), "1.625 x .120 1020 DOM", "1.875 x .120 1020 DOM", "pointed", "60", "8-1/8 in", "2026-11-25", "outer sleeve")) for n in range(100)]
+    tag_pdf(tags, "a4")
+
+
 def main() -> None:
     """Print the table."""
     from core.drawing import sleeve_drawing
@@ -71,6 +81,7 @@ def main() -> None:
         rows.append(("GET a job", median_ms(lambda: client.get(f"/api/jobs/{job['id']}"))))
         rows.append(("POST a job, on disk", median_ms(lambda: client.post("/api/jobs", json={"title": "Bench", "who": "Bench"}))))
         app.extensions["pitsplice-store"].close()
+    rows.append(("100 tags on A4, PDF", median_ms(hundred_labels, 3)))
     base = rows[0][1]
     for name, ms in rows:
         print(f"{name:<30}{ms:>10.2f} ms{ms / base:>9.3f} x a bare Python start")

@@ -5,9 +5,7 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-import sys
 from itertools import pairwise
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -240,30 +238,3 @@ def test_a_text_too_long_for_a_line_is_broken_not_cut():
     (page,) = words(tag_pdf([one]))
     assert {"relieved,", "48213", "bar"} <= {word for *_, word in page}
     assert not any("…" in word for *_, word in page)
-
-
-# Timed in a process of its own: a coverage tracer here would triple the figure.
-TIMED = """
-import time
-from core.tag import TagEssentials, make_id
-from fieldapp.labels import Tag, modules, tag_pdf
-tags = [Tag(TagEssentials(make_id(7**11 + 999983 * n), "1.625 × .120 DOM 1020", "1.875 × .120 DOM 1020", "pointed",
-        "60", f"{n}-1/8 in", "2026-11-25", "outer sleeve")) for n in range(100)]
-for sheet in ("single", "a4", "letter"):
-    taken = []
-    for _ in range(3):
-        modules.cache_clear()
-        started = time.perf_counter()
-        tag_pdf(tags, sheet)
-        taken.append(time.perf_counter() - started)
-    print(sheet, min(taken))
-"""
-
-
-def test_a_hundred_labels_take_under_a_second():
-    root = Path(__file__).resolve().parents[2]
-    out = subprocess.run([sys.executable, "-c", TIMED], cwd=root, capture_output=True, check=True, text=True).stdout
-    # The best of three: other work on the machine is not the labels' doing.
-    taken = {sheet: float(seconds) for sheet, seconds in map(str.split, out.splitlines())}
-    assert set(taken) == {"single", "a4", "letter"}
-    assert max(taken.values()) < 1.0
