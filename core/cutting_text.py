@@ -19,7 +19,7 @@ def cut_list_lines(plan: CutPlan, metric: bool = False) -> list[str]:
 
     >>> from core.cutting import Bar, Piece, plan_cuts
     >>> cut_list_lines(plan_cuts([Piece("A", 8.5, 1)], [Bar("20 ft", 240.0)], 0.125))[7]
-    '1. Cut square at 8.500 in. Mark the piece: A, 8.500 in.'
+    '1. Cut square at 8-1/2 in. Mark the piece: A, 8-1/2 in.'
     """
     lines = [
         f"New bars: {plan.bars_used}. Remnants cut: {plan.remnants_used}.",
