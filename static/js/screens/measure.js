@@ -80,10 +80,11 @@ export function Measure({ job, setJob, next }) {
 }
 
 function Member({ sheet, value, onChange }) {
-  if (sheet?.problem) return html`<div class="note"><p><b>Your rule sheet ${sheet.source} is not used.</b></p>
+  if (!sheet) return null; // Still loading: nothing is known to be missing yet.
+  if (sheet.problem) return html`<div class="note"><p><b>Your rule sheet ${sheet.source} is not used.</b></p>
     ${[sheet.problem, ...(sheet.problem.others || [])].map((one) => html`<p>${one.field && `${one.field}: `}${one.title} Given: ${one.given}. ${one.next}</p>`)}
     <${Forget} value=${value} onChange=${onChange} /></div>`;
-  const members = sheet?.members || [];
+  const members = sheet.members;
   if (!members.length) return html`<${Forget} value=${value} onChange=${onChange} />`;
   // A member that has left the sheet stays in view, so that it can be changed.
   const offered = !value || members.includes(value) ? members : [...members, value];
