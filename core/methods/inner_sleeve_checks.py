@@ -34,7 +34,7 @@ def all_checks(job: InnerJob, reach: float, fit: Clearance, spare_fit: Clearance
         _overlap(job, reach),
         _clearance(job),
         range_check(fit.lowest, fit.highest, LARGEST_CLEARANCE, job.metric),
-        _bead(job, fit),
+        _bead(job),
         _wall(job),
         _material(job),
         _gap(job),
@@ -71,10 +71,10 @@ def _clearance(job: InnerJob) -> Check:
     return Check("clearance", RULE, fine_text(float(exact), job.metric), f"{limit_text(job.metric)} on the diameter", verdict(met), text)
 
 
-def _bead(job: InnerJob, fit: Clearance) -> Check:
+def _bead(job: InnerJob) -> Check:
     rule = clause("seam-practice").label()
     if job.bead:
-        free = _room(job, job.tube) - job.bead.inches
+        free = min(_room(job, part) for part in (job.tube, job.replacement)) - job.bead.inches
         met = free >= 0
         text = ("The sleeve passes the bead on paper. It lies to one side of the bore. Try it before you cut." if met else
                 "The bead stops the sleeve. Take the bead out full length, use a smaller sleeve inside the limit, or another method.")  # fmt: skip

@@ -117,7 +117,7 @@ def read_inner_job(data: Any) -> InnerJob:
                     allowed=f"over the sleeve's bore, and up to its outside diameter {bought.od.echo()}.",
                     next_step="Give the diameter after turning, not the depth of cut.", field="turned_od")
         )  # fmt: skip
-    if bead and tube and tube.seam in ("none", "removed"):
+    if bead and tube and all(part.seam in ("none", "removed") for part in (tube, spare or tube)):
         problems.append(
             Problem("bad-tube", "A bead height is given for a tube said to have no bead.", given=bead.typed,
                     allowed='no bead, or a tube whose seam is "bead".',

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
-from typing import Any
 
 from core.fit import LARGEST_CLEARANCE
 from core.lengths import Length
