@@ -114,5 +114,6 @@ def _ends(job: LargerJob) -> list[Check]:
     outcome = {"square": False, "pointed": None}.get(end, True)
     found = [Check("end", RULE, end, "diagonal or fishmouth", verdict(outcome), text)]
     if end != "square":
-        found.append(angle_check(job.cut, RULE))
+        # The 30 degrees are written in 4-92; 4-97 gives no angle.
+        found.append(angle_check(job.cut, clause("split-sleeve").label()))
     return found
