@@ -11,6 +11,8 @@ from core.tube import one_of
 
 MODULES = {
     "outer-sleeve": "core.methods.outer_sleeve",
+    "inner-sleeve": "core.methods.inner_sleeve",
+    "larger-tube": "core.methods.larger_tube",
     "split-sleeve": "core.methods.split_sleeve",
     "patch": "core.methods.patch",
 }

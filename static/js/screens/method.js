@@ -4,7 +4,7 @@ import { ask, get } from "../api.js";
 import { Bar, Check, Choices, Defer, Problem, Sources, Tag, TextField, useLoad } from "../parts.js";
 import { useSection } from "./job.js";
 
-const SIZED = ["outer-sleeve", "split-sleeve", "patch"];
+const SIZED = ["outer-sleeve", "inner-sleeve", "larger-tube", "split-sleeve", "patch"];
 const WITH_ENDS = ["outer-sleeve", "larger-tube", "split-sleeve"];
 
 export function Method({ job, setJob, next }) {

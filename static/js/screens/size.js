@@ -84,7 +84,7 @@ export function OtherResult({ sized }) {
     ${cut && html`<p class="quiet">${sized.length.given ? "Judging a length of" : "Cut the blank"}</p><p class="big" data-testid="blank">${cut.text}</p>`}
     ${sized.warnings.filter((w) => w.rank < 3).map((w) => html`<p class="caution" key=${w.text}>${w.text}</p>`)}
     <dl class="numbers">${sized.numbers.map((n) => html`<dt key=${n.label}>${n.label} ${n.note && html`<span class="quiet">${n.note}</span>`}</dt><dd>${n.value?.text ?? n.value}</dd>`)}</dl>
-    ${sized.options?.length > 0 && html`<h2>Ways to make it fit</h2><ul>${sized.options.map((o) => html`<li key=${o.text || o}>${o.text || o}</li>`)}</ul>`}
+    ${sized.options?.length > 0 && html`<h2>Ways to make it fit</h2><ul>${sized.options.map((o) => html`<li key=${`${o.way}${o.size}`}><b>${o.way}, ${o.size}: ${o.standing}.</b> ${o.text} ${o.cost}</li>`)}</ul>`}
     ${sized.order?.length > 0 && html`<h2>Order of work</h2><ol>${sized.order.map((line) => html`<li key=${line}>${line}</li>`)}</ol>`}
     ${sized.warnings.filter((w) => w.rank >= 3).map((w) => html`<p class="note" key=${w.text}>${w.text}</p>`)}`;
 }
