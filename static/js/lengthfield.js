@@ -61,7 +61,8 @@ export function LengthField({ id, name, help, value = "", role = "length", allow
     return () => document.removeEventListener("focusin", close);
   }, [open]);
   const press = (change) => () => onChange(change(value));
-  const says = heard.ok || (heard.bad && `${heard.bad.title} ${heard.bad.next}`) || heard.off;
+  // The line is always there, so that the fields below do not jump under a finger.
+  const says = heard.ok || (heard.bad && `${heard.bad.title} ${heard.bad.next}`) || heard.off || "";
   return html`<${Field} id=${id} name=${name} help=${help} says=${says} bad=${Boolean(heard.bad)}>
     <input id=${id} ref=${input} type="text" inputmode="decimal" autocomplete="off" autocapitalize="off" spellcheck=${false} value=${value}
       aria-describedby=${says ? `${id}-says` : undefined} aria-invalid=${heard.bad ? "true" : undefined}

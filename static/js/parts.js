@@ -57,7 +57,7 @@ export function Field({ id, name, help, children, says, bad }) {
     <label for=${id}>${name}</label>
     ${help && html`<p class="help quiet" id=${`${id}-help`}>${help}</p>`}
     ${children}
-    ${says && html`<p class=${`says ${bad ? "bad" : "ok"}`} id=${`${id}-says`}>${says}</p>`}
+    ${says !== undefined && html`<p class=${`says ${bad ? "bad" : "ok"}`} id=${`${id}-says`}>${says}</p>`}
   </div>`;
 }
 

@@ -52,7 +52,7 @@ def until(page, script: str, seconds: float = 8) -> None:
 
 def choose(page, name: str, value: str) -> None:
     """Touch one of a row of choices."""
-    page.locator(f"input[name='{name}'][value='{value}']").check(force=True)
+    page.locator(f"input[name='{name}'][value='{value}']").check()
 
 
 def type_length(page, field: str, text: str) -> None:
