@@ -7,7 +7,8 @@ from typing import Any
 
 from core.lengths import Length, read_length
 from core.problems import Problem, collect
-from core.tube import Tube, one_of, read_tube, unknown_members
+from core.size_input import open_job
+from core.tube import Tube, one_of
 
 DAMAGE_KINDS = ("cut-out", "dent", "crack", "hole", "bend")
 ANSWERS = ("yes", "no", "unknown")
@@ -101,33 +102,17 @@ def read_findings(data: Any) -> Findings:
     Problem
         The first problem found, with all the others behind it.
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The findings must be one JSON object.", given=data,
-                      allowed="an object with tube and damage.", next_step="Send tube and damage.", status=400)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-
-    def read(field, reader):
-        try:
-            return reader(data.get(field))
-        except Problem as problem:
-            for one in (problem, *problem.others):
-                problems.append(one.at(field))
-            problem.others = ()
-            return None
-
-    units = read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    unit = units or "in"
-    tube = read("tube", lambda v: read_tube(v, default_unit=unit))
+    reader = open_job(data, MEMBERS, "an object with tube and damage.", "Send tube and damage.", "findings")
+    read, unit = reader.read, reader.unit
+    tube = reader.tube("tube")
     damage = read("damage", lambda v: one_of("kind of damage", v, DAMAGE_KINDS))
     known_by = read("known_by", lambda v: one_of("way to know the material", "assumption" if v is None else v, KNOWN_BY))
     readings = read("od_readings", lambda v: _readings(v, unit))
     answers = {name: read(name, _answer) for name in QUESTIONS}
     lengths = {name: read(name, lambda v: _length(v, unit)) for name in LENGTHS}
     member = read("member", _member)
-    collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
-    return Findings(tube, damage, known_by, readings, answers, lengths, metric, member)
+    collect(reader.problems)
+    return Findings(tube, damage, known_by, readings, answers, lengths, reader.is_metric(tube), member)
 
 
 def _member(value: Any) -> str:

@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 from html import escape
 
-from core.methods.outer_sleeve import blank_length, made_length, overlap_text, share_text
+from core.methods.common import overlap_text, share_text
+from core.methods.outer_sleeve import blank_length, made_length
 from core.quantity import fine_text, ruler_text
 from core.rosette import hole_sizes, stations
 from core.size_input import SizeJob, read_size_job

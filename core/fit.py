@@ -159,27 +159,56 @@ def _clearance_check(tube: Tube, sleeve: Tube, rule: str, metric: bool) -> Check
         text = "Bore and tube are the same size on paper. Measure both; it may not slide."
     else:
         text = "The sleeve slides over the tube with room inside the limit. Measure both before cutting."
-    limit = "0 to 1.58 mm" if metric else "0 to 1/16 in"
-    return Check("clearance", rule, fine_text(float(exact), metric), f"{limit} on the diameter", verdict(met), text)
+    return Check("clearance", rule, fine_text(float(exact), metric), f"{limit_text(metric)} on the diameter", verdict(met), text)
 
 
 def _worst_check(tube: Tube, sleeve: Tube, metric: bool) -> Check:
-    worst = clearance(tube, sleeve)
+    return worst_check(clearance(tube, sleeve), metric, "on", "this tube and this sleeve")
+
+
+def limit_text(metric: bool) -> str:
+    """Return the clearance limit 0 to 1/16 in as a person reads it, rounded down.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-97; 4-96 the same, from memory.
+
+    >>> limit_text(True)
+    '0 to 1.58 mm'
+    """
+    return "0 to 1.58 mm" if metric else "0 to 1/16 in"
+
+
+def worst_check(worst: Clearance, metric: bool, way: str, both: str) -> Check:
+    """Return the verdict on the tightest and loosest fit the tolerances allow.
+
+    Parameters
+    ----------
+    worst : Clearance
+        Diameter clearance in inches.
+    metric : bool
+    way : str
+        How the sleeve goes: "on" or "in".
+    both : str
+        What is to be measured.
+
+    Source: ASTM A513 type 5 tables (`core.tolerances`).
+
+    >>> worst_check(Clearance(0.01, -0.001, 0.01, None, None), False, "on", "both").verdict
+    'unknown'
+    """
     given = f"{fine_text(worst.lowest, metric, 'down')} to {fine_text(worst.highest, metric, 'up')}"
-    limit = "0 to 1.58 mm" if metric else "0 to 1/16 in"
     # Tolerances are known to a thousandth; rounding error must not turn a limit into a miss.
     low, high = round(worst.lowest, 6), round(worst.highest, 6)
     if high < 0:
-        outcome, text = False, "It cannot go on at any tolerance. Choose another size."
+        outcome, text = False, f"It cannot go {way} at any tolerance. Choose another size."
     elif low > float(LARGEST_CLEARANCE):
         outcome, text = False, "It is too loose at any tolerance. Choose another size."
     elif low < 0:
-        outcome, text = None, "At the tight end of the tolerances it will not go on. Measure this tube and this sleeve before you cut."
+        outcome, text = None, f"At the tight end of the tolerances it will not go {way}. Measure {both} before you cut."
     elif high > float(LARGEST_CLEARANCE):
-        outcome, text = None, "At the loose end of the tolerances it is over the limit. Measure this tube and this sleeve before you cut."
+        outcome, text = None, f"At the loose end of the tolerances it is over the limit. Measure {both} before you cut."
     else:
         outcome, text = True, "It fits at both ends of the tolerances."
-    return Check("clearance_worst", clause("dom").label(), given, f"{limit} at both ends", verdict(outcome), text)
+    return Check("clearance_worst", clause("dom").label(), given, f"{limit_text(metric)} at both ends", verdict(outcome), text)
 
 
 def _wall_check(tube: Tube, sleeve: Tube, rule: str) -> Check:

@@ -10,8 +10,8 @@ from core.lengths import Length, read_length
 from core.problems import Problem, collect
 from core.quantity import down, fine_text, near, up
 from core.rules import DEFERENCE, Check, clause, verdict
-from core.size_input import Reader
-from core.tube import LARGEST_OD, SMALLEST_OD, THICKEST_WALL, THINNEST_WALL, Tube, one_of, read_tube, unknown_members
+from core.size_input import open_job
+from core.tube import LARGEST_OD, SMALLEST_OD, THICKEST_WALL, THINNEST_WALL, Tube
 
 MEMBERS = {"tube", "sleeve", "tube_od", "sleeve_bore", "sleeve_od", "sleeve_wall", "bead", "units"}
 EXAMPLE = '{"tube_od": ["1.625 in", "1.628 in"], "sleeve_bore": ["1.634 in", "1.636 in"], "bead": "0 in"}'
@@ -292,26 +292,16 @@ def read_measured(data: Any) -> Measured:
     >>> read_measured(json.loads(EXAMPLE)).tube_od[1].typed
     '1.628 in'
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The readings must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube_od and sleeve_bore.", status=400)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-    reader = Reader(data, problems)
-    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    unit = units or "in"
-
-    def part(v):
-        return None if v is None else read_tube(v, default_unit=unit)
-
-    tube, sleeve = reader.read("tube", part), reader.read("sleeve", part)
+    reader = open_job(data, MEMBERS, f"for example {EXAMPLE}", "Send tube_od and sleeve_bore.", "readings")
+    unit = reader.unit
+    tube, sleeve = (reader.tube(name) if data.get(name) is not None else None for name in ("tube", "sleeve"))
     ods = reader.read("tube_od", lambda v: _readings(v, unit))
     bores = reader.read("sleeve_bore", lambda v: _readings(v, unit))
     outsides = reader.read("sleeve_od", lambda v: _readings(v, unit))
     wall = reader.read("sleeve_wall", lambda v: _wall(v, unit))
     bead = reader.length("bead", data.get("bead") or f"0 {unit}", unit, 0.25, allow_zero=True)
-    collect(problems)
-    metric = units == "mm" if units else bool(ods) and ods[0].is_metric
+    collect(reader.problems)
+    metric = reader.units == "mm" if reader.units else bool(ods) and ods[0].is_metric
     measured = Measured(ods, bores, outsides, wall, bead, tube, sleeve, metric)
     measured_fit(measured)  # readings that cannot be of one part are refused here, with the rest of the input
     return measured

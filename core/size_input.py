@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from core.lengths import Length, read_length
@@ -90,30 +91,20 @@ def read_size_job(data: Any) -> SizeJob:
     >>> read_size_job(json.loads(EXAMPLE)).gap.typed
     '0 in'
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube, sleeve, end, mitre_deg and gap.", status=400)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-    reader = Reader(data, problems)
-    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    default_unit = units or "in"
-    tube = reader.read("tube", lambda v: read_tube(v, default_unit=default_unit))
-    sleeve = reader.read("sleeve", lambda v: read_tube(v, default_unit=default_unit))
-    try:
-        cut = read_end_cut(data.get("end"), data.get("mitre_deg"))
-    except Problem as problem:
-        problems.append(problem)
-        cut = None
-    gap = reader.length("gap", data.get("gap", f"0 {default_unit}"), default_unit, WIDEST_GAP, allow_zero=True)
-    length = reader.optional("length", default_unit, LONGEST_SLEEVE, allow_zero=False)
-    trim = reader.optional("trim", default_unit, LONGEST_TRIM, allow_zero=True)
-    kerf = reader.optional("kerf", default_unit, WIDEST_KERF, allow_zero=True)
-    opening = reader.optional("opening", default_unit, LONGEST_OPENING, allow_zero=False)
-    replacement = reader.optional("replacement", default_unit, LONGEST_OPENING, allow_zero=False)
+    reader = open_job(data, MEMBERS, f"for example {EXAMPLE}", "Send tube, sleeve, end, mitre_deg and gap.")
+    problems, unit = reader.problems, reader.unit
+    tube = reader.tube("tube")
+    sleeve = reader.tube("sleeve")
+    cut = reader.end_cut(data.get("end"), data.get("mitre_deg"))
+    gap = reader.length("gap", data.get("gap", f"0 {unit}"), unit, WIDEST_GAP, allow_zero=True)
+    length = reader.optional("length", unit, LONGEST_SLEEVE, allow_zero=False)
+    trim = reader.optional("trim", unit, LONGEST_TRIM, allow_zero=True)
+    kerf = reader.optional("kerf", unit, WIDEST_KERF, allow_zero=True)
+    opening = reader.optional("opening", unit, LONGEST_OPENING, allow_zero=False)
+    replacement = reader.optional("replacement", unit, LONGEST_OPENING, allow_zero=False)
     refuse_small_sleeve(tube, sleeve, problems)
     collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
+    metric = reader.is_metric(tube)
     return SizeJob(tube, sleeve, cut, gap, length, trim, kerf, metric, opening, replacement)
 
 
@@ -127,11 +118,61 @@ def refuse_small_sleeve(tube: Tube | None, sleeve: Tube | None, problems: list[P
         )  # fmt: skip
 
 
+def open_job(data: Any, members: set[str], allowed: str, send: str, what: str = "job") -> Reader:
+    """Return a reader over the JSON object of a job, its unknown members already noted.
+
+    Parameters
+    ----------
+    data : object
+        What was sent.
+    members : set of str
+        The names this job takes.
+    allowed, send, what : str
+        For the problem of a body that is no object: what would do, what to send, its name.
+
+    Raises
+    ------
+    Problem
+        ``bad-body`` (400).
+    """
+    if not isinstance(data, dict):
+        raise Problem("bad-body", f"The {what} must be one JSON object.", given=data, allowed=allowed, next_step=send, status=400)
+    problems: list[Problem] = []
+    unknown_members(data, members, problems)
+    return Reader(data, problems)
+
+
 class Reader:
     """Reads members of one object and keeps every problem under its field name."""
 
     def __init__(self, data: dict[str, Any], problems: list[Problem]) -> None:
         self.data, self.problems = data, problems
+
+    @cached_property
+    def units(self) -> str | None:
+        """The unit system that was asked for, "in" or "mm"; None where the job leaves it open."""
+        return self.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
+
+    @property
+    def unit(self) -> str:
+        """The unit of a length without one."""
+        return self.units or "in"
+
+    def is_metric(self, tube: Tube) -> bool:
+        """Return whether answers are in millimetres: as asked, else as the tube was typed."""
+        return self.units == "mm" if self.units else tube.od.is_metric
+
+    def tube(self, field: str) -> Tube | None:
+        """Return a tube, None after keeping its problems."""
+        return self.read(field, lambda v: read_tube(v, default_unit=self.unit))
+
+    def end_cut(self, end: Any, mitre_deg: Any) -> EndCut | None:
+        """Return how the ends are cut, None after keeping the problem, which names its own member."""
+        try:
+            return read_end_cut(end, mitre_deg)
+        except Problem as problem:
+            self.problems.append(problem)
+            return None
 
     def read(self, field: str, reader):
         """Return what `reader` makes of a member, None after keeping its problems."""

@@ -8,8 +8,8 @@ from functools import cached_property
 from typing import Any
 
 from core.quantity import fine_text, inch_fraction_text
+from core.rules import PRACTICE
 
-PRACTICE = "common practice, no source"
 LIMIT_KINDS = ("at most", "at least", "between", "record")
 
 

@@ -1,4 +1,4 @@
-"""What the inner sleeve and the larger tube share: blank, holes, numbers, warnings, checks."""
+"""What the methods share: blank, holes, echo, numbers, warnings, texts, and the tag and checklist words."""
 
 from __future__ import annotations
 
@@ -6,15 +6,14 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
-from core.methods.outer_sleeve import RULER_INCHES, RULER_MM
 from core.quantity import down, fine_text, near, quantity, round_to, up
 from core.rosette import hole_sizes
 from core.rules import Check, clause, verdict
-from core.sleeve import EndCut
-from core.tube import Tube
+from core.sleeve import OVERLAP_DIAMETERS, EndCut
+from core.tube import Tube, plain_size
 from core.units import MM_PER_INCH
 
-BODY_STATUS = 400
+RULER_INCHES, RULER_MM = 1 / 16, 1.0
 
 
 def blank(exact: float, metric: bool) -> float:
@@ -65,43 +64,6 @@ def clearance_block(fit: Any, metric: bool, less: float = 0.0) -> dict[str, Any]
             "by_wall_min": lowest(fit.by_wall_min), "by_wall_max": highest(fit.by_wall_max)}  # fmt: skip
 
 
-def range_check(low: float, high: float, largest: Fraction, metric: bool) -> Check:
-    """Return the verdict on the tightest and loosest fit the tolerances allow.
-
-    Parameters
-    ----------
-    low, high : float
-        Smallest and largest diameter clearance, inches.
-    largest : Fraction
-        Limit on the diameter, inches.
-
-    Source: ASTM A513 type 5 tables (`core.tolerances`).
-    """
-    # Tolerances are known to a thousandth; rounding error must not turn a limit into a miss.
-    low, high = round(low, 6), round(high, 6)
-    if high < 0:
-        outcome, text = False, "It cannot go in at any tolerance. Choose another size."
-    elif low > float(largest):
-        outcome, text = False, "It is too loose at any tolerance. Choose another size."
-    elif low < 0:
-        outcome, text = None, "At the tight end of the tolerances it will not go in. Measure both tubes before you cut."
-    elif high > float(largest):
-        outcome, text = None, "At the loose end of the tolerances it is over the limit. Measure both tubes before you cut."
-    else:
-        outcome, text = True, "It fits at both ends of the tolerances."
-    given = f"{fine_text(low, metric, 'down')} to {fine_text(high, metric, 'up')}"
-    return Check("clearance_worst", clause("dom").label(), given, f"{limit_text(metric)} at both ends", verdict(outcome), text)
-
-
-def limit_text(metric: bool) -> str:
-    """Return the clearance limit 0 to 1/16 in as a person reads it, rounded down.
-
-    >>> limit_text(True)
-    '0 to 1.58 mm'
-    """
-    return "0 to 1.58 mm" if metric else "0 to 1/16 in"
-
-
 def angle_check(cut: EndCut, rule: str) -> Check:
     """Return the check of a mitred cut against the 30 degrees to the axis of the figures."""
     angle = 90 - cut.mitre_deg
@@ -136,3 +98,56 @@ def ranked(checks: Iterable[Check], notes: Iterable[tuple[int, str]]) -> list[di
     words = {"not met": 1, "unknown": 3}
     found = [(words[check.verdict], check.text) for check in checks if check.verdict in words]
     return [{"rank": rank, "text": text} for rank, text in sorted([*found, *notes], key=lambda item: item[0])]
+
+
+def material_notes(**parts: Tube) -> list[tuple[int, str]]:
+    """Return what to ask about the steel of each named part, rank 3; an underscore in a name is a space."""
+    return [(3, f"{name.replace('_', ' ')}: {part.material.note}") for name, part in parts.items() if part.material.note]
+
+
+def overlap_text(given: float, needed: float, metric: bool) -> str:
+    """Return an overlap for reading: rounded down, but just enough reads as what is needed."""
+    just_enough = abs(given - needed) < 1e-9
+    return fine_text(given, metric, "up" if just_enough else "down")
+
+
+def share_text(diameters: float, places: int) -> str:
+    """Return an overlap in tube diameters; one that falls short never reads as 1.5."""
+    text = f"{diameters:.{places}f}"
+    if diameters < OVERLAP_DIAMETERS <= float(text):
+        text = f"{round_to(diameters, 10**-places, 'down'):.{places}f}"
+    return text
+
+
+def splice_summary(
+    method: str, clause_key: str, tube: Tube, sleeve: Tube, cut: EndCut, lengths: dict[str, Any], metric: bool, **more: Any
+) -> dict[str, Any]:
+    """Return the tag's essentials and the checklist's figures of a splice.
+
+    Parameters
+    ----------
+    method, clause_key : str
+        As the tag says it ("outer sleeve"), and the key of its rule.
+    tube, sleeve : Tube
+    cut : EndCut
+    lengths : dict
+        The result's ``length``: ``rule``, ``blank`` and, for a sleeve already cut, ``given``.
+    metric : bool
+    **more
+        Further members of `core.checklist.checklist_for`'s context.
+
+    Returns
+    -------
+    dict
+        ``tag`` and ``context``.
+    """
+    length = lengths.get("given", lengths["blank"])["text"]
+    angle, steel = f"{cut.mitre_deg:g}", tube.material.steel_class
+    sizes = {"tube": plain_size(tube), "sleeve": plain_size(sleeve), "material": sleeve.material.name}
+    return {
+        "tag": {**sizes, "end": cut.end, "mitre_deg": angle, "length": length, "method": method, "clause": clause(clause_key).label()},
+        "context": {
+            **sizes, "blank_length": length, "mitre": "square" if cut.end == "square" else f"{angle}°", "od": tube.D, "wall": tube.t,
+            "rule_length": lengths["rule"]["in"], "metric": metric, **more, **({"material_class": steel} if steel != "unknown" else {}),
+        },
+    }  # fmt: skip

@@ -14,16 +14,24 @@ from dataclasses import replace
 from typing import Any
 
 from core.fit import Clearance, clearance
-from core.methods.common import blank, clearance_block, holes, number, ranked, tube_echo
+from core.methods.common import (
+    blank,
+    clearance_block,
+    holes,
+    material_notes,
+    number,
+    overlap_text,
+    ranked,
+    splice_summary,
+    tube_echo,
+)
 from core.methods.inner_sleeve_checks import all_checks
 from core.methods.inner_sleeve_input import InnerJob, read_inner_job
 from core.methods.inner_sleeve_options import options
-from core.methods.outer_sleeve import overlap_text
 from core.quantity import down, fine_text, near, quantity, ruler_text, up
 from core.rules import DEFERENCE, clause
 from core.sleeve import EndCut, required_overlap, weld_line
 from core.tolerances import diameter_tolerance, wall_tolerance
-from core.tube import plain_size
 
 SLEEVES = 2
 
@@ -293,10 +301,7 @@ def _notes(job: InnerJob) -> list[tuple[int, str]]:
     across = gap_across(axial, job.cut)
     notes = [(2, f"The gap is {job.gap.typed} along the axis: {fine_text(across, job.metric)} square across the slant. "
                  "If your rule measures it square across, enter the gap along the axis that gives it.")]  # fmt: skip
-    for part, what in ((job.tube, "Tube"), (job.sleeve, "Sleeve")):
-        if part.material.note:
-            notes.append((3, f"{what}: {part.material.note}"))
-    return notes
+    return [*notes, *material_notes(Tube=job.tube, Sleeve=job.sleeve)]
 
 
 def summary(data: Any) -> dict[str, Any]:
@@ -319,20 +324,6 @@ def summary(data: Any) -> dict[str, Any]:
     Source: `size`.
     """
     job = read_inner_job(data)
-    sized = result(job)
-    length = sized["length"]["given"] if job.length else sized["length"]["blank"]
-    steel = job.tube.material.steel_class
-    return {
-        "tag": {
-            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "material": job.sleeve.material.name,
-            "end": "scarf", "mitre_deg": f"{job.cut.mitre_deg:g}", "length": length["text"],
-            "method": "inner sleeve", "clause": clause("inner-sleeve").label(),
-        },
-        "context": {
-            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "blank_length": length["text"],
-            "mitre": f"{job.cut.mitre_deg:g}°", "hole_diameter": sized["rosette"]["sizes"][0]["diameter"]["text"],
-            "material": job.sleeve.material.name, "od": job.tube.D, "wall": job.tube.t,
-            "rule_length": sized["length"]["rule"]["in"], "sleeves": SLEEVES, "metric": job.metric,
-            **({"material_class": steel} if steel != "unknown" else {}),
-        },
-    }  # fmt: skip
+    hole = holes(job.sleeve.od.inches, job.tube, job.metric)[0]["diameter"]["text"]
+    return splice_summary("inner sleeve", "inner-sleeve", job.tube, job.sleeve, job.cut, result(job)["length"], job.metric,
+                          hole_diameter=hole, sleeves=SLEEVES)  # fmt: skip

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from core.fit import LARGEST_CLEARANCE, Clearance, wall_story
+from core.fit import LARGEST_CLEARANCE, Clearance, limit_text, wall_story, worst_check
 from core.materials import same_class
-from core.methods.common import angle_check, limit_text, range_check
+from core.methods.common import angle_check, overlap_text, share_text
 from core.methods.inner_sleeve_input import InnerJob
-from core.methods.outer_sleeve import overlap_text, share_text
 from core.quantity import fine_text
 from core.rules import Check, clause, verdict
 from core.sleeve import required_overlap
@@ -33,7 +32,7 @@ def all_checks(job: InnerJob, reach: float, fit: Clearance, spare_fit: Clearance
     checks = [
         _overlap(job, reach),
         _clearance(job),
-        range_check(fit.lowest, fit.highest, LARGEST_CLEARANCE, job.metric),
+        worst_check(fit, job.metric, "in", "both tubes"),
         _bead(job),
         _wall(job),
         _material(job),

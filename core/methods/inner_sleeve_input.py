@@ -7,12 +7,11 @@ from fractions import Fraction
 from typing import Any
 
 from core.lengths import Length
-from core.methods.common import BODY_STATUS
 from core.problems import Problem, collect
 from core.quantity import thousandths_text
-from core.size_input import LONGEST_SLEEVE, WIDEST_GAP, Reader
-from core.sleeve import EndCut, read_end_cut
-from core.tube import Tube, one_of, read_tube, unknown_members
+from core.size_input import LONGEST_SLEEVE, WIDEST_GAP, open_job
+from core.sleeve import EndCut
+from core.tube import Tube
 from core.units import MM_PER_INCH
 
 MEMBERS = {"tube", "sleeve", "replacement", "mitre_deg", "gap", "length", "bead", "turned_od", "units"}
@@ -83,22 +82,12 @@ def read_inner_job(data: Any) -> InnerJob:
     >>> read_inner_job(json.loads(EXAMPLE)).gap.typed
     '1/8 in'
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube and sleeve.", status=BODY_STATUS)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-    reader = Reader(data, problems)
-    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    unit = units or "in"
-    tube = reader.read("tube", lambda v: read_tube(v, default_unit=unit))
-    bought = reader.read("sleeve", lambda v: read_tube(v, default_unit=unit))
-    spare = reader.read("replacement", lambda v: None if v is None else read_tube(v, default_unit=unit))
-    try:
-        cut = read_end_cut("scarf", DEFAULT_MITRE if data.get("mitre_deg") is None else data["mitre_deg"])
-    except Problem as problem:
-        problems.append(problem)
-        cut = None
+    reader = open_job(data, MEMBERS, f"for example {EXAMPLE}", "Send tube and sleeve.")
+    problems, unit = reader.problems, reader.unit
+    tube = reader.tube("tube")
+    bought = reader.tube("sleeve")
+    spare = reader.tube("replacement") if data.get("replacement") is not None else None
+    cut = reader.end_cut("scarf", DEFAULT_MITRE if data.get("mitre_deg") is None else data["mitre_deg"])
     typed_gap = data.get("gap")
     gap = reader.length("gap", DEFAULT_GAP if typed_gap is None else typed_gap, unit, WIDEST_GAP, allow_zero=True)
     length = reader.optional("length", unit, LONGEST_SLEEVE, allow_zero=False)
@@ -124,7 +113,7 @@ def read_inner_job(data: Any) -> InnerJob:
                     next_step="Feel inside the tube, then set the seam or leave the bead out.", field="bead")
         )  # fmt: skip
     collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
+    metric = reader.is_metric(tube)
     return InnerJob(tube, bought, _turned(bought, turned, metric), spare or tube, spare is not None, cut, gap, length, bead, turned, metric)
 
 

@@ -8,15 +8,23 @@ from __future__ import annotations
 from typing import Any
 
 from core.fit import clearance, tolerance_notes
-from core.methods.common import blank, clearance_block, holes, number, ranked, tube_echo
+from core.methods.common import (
+    blank,
+    clearance_block,
+    holes,
+    material_notes,
+    number,
+    overlap_text,
+    ranked,
+    splice_summary,
+    tube_echo,
+)
 from core.methods.larger_tube_checks import LONG_STUB, SHORT_STUB, all_checks
 from core.methods.larger_tube_input import LargerJob, read_larger_job
-from core.methods.outer_sleeve import overlap_text
 from core.quantity import down, near, quantity, ruler_text, up
 from core.rosette import stations
 from core.rules import DEFERENCE, clause
 from core.sleeve import overlap, required_overlap, rule_length, weld_line
-from core.tube import plain_size
 
 
 def fitting_travel(length: float, opening: float) -> float:
@@ -224,10 +232,7 @@ def _assumptions(job: LargerJob) -> list[str]:
 
 def _notes(job: LargerJob) -> list[tuple[int, str]]:
     notes = [(2, "Not near clusters, nor where a bracket needs the old diameter.")]
-    for part, what in ((job.tube, "Old tube"), (job.sleeve, "New tube")):
-        if part.material.note:
-            notes.append((3, f"{what}: {part.material.note}"))
-    return notes
+    return [*notes, *material_notes(Old_tube=job.tube, New_tube=job.sleeve)]
 
 
 def summary(data: Any) -> dict[str, Any]:
@@ -250,20 +255,6 @@ def summary(data: Any) -> dict[str, Any]:
     Source: `size`.
     """
     job = read_larger_job(data)
-    sized = result(job)
-    length = sized["length"]["given"] if job.length else sized["length"]["blank"]
-    steel = job.tube.material.steel_class
-    return {
-        "tag": {
-            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "material": job.sleeve.material.name,
-            "end": job.cut.end, "mitre_deg": f"{job.cut.mitre_deg:g}", "length": length["text"],
-            "method": "larger tube", "clause": clause("larger-tube").label(),
-        },
-        "context": {
-            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "blank_length": length["text"],
-            "mitre": mitre_text(job), "hole_diameter": sized["rosette"]["sizes"][0]["diameter"]["text"],
-            "material": job.sleeve.material.name, "od": job.tube.D, "wall": job.tube.t,
-            "rule_length": sized["length"]["rule"]["in"], "end_shape": job.cut.end, "metric": job.metric,
-            **({"material_class": steel} if steel != "unknown" else {}),
-        },
-    }  # fmt: skip
+    hole = holes(job.tube.od.inches, job.sleeve, job.metric)[0]["diameter"]["text"]
+    return splice_summary("larger tube", "larger-tube", job.tube, job.sleeve, job.cut, result(job)["length"], job.metric,
+                          hole_diameter=hole, end_shape=job.cut.end)  # fmt: skip

@@ -6,9 +6,8 @@ from dataclasses import replace
 
 from core.fit import fit_checks
 from core.lengths import Length
-from core.methods.common import angle_check
+from core.methods.common import angle_check, overlap_text, share_text
 from core.methods.larger_tube_input import LargerJob
-from core.methods.outer_sleeve import overlap_text, share_text
 from core.quantity import fine_text
 from core.rules import Check, clause, verdict
 from core.sleeve import required_overlap

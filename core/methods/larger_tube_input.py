@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.lengths import Length
-from core.methods.common import BODY_STATUS
 from core.problems import Problem, collect
-from core.size_input import LONGEST_SLEEVE, Reader
-from core.sleeve import EndCut, read_end_cut
-from core.tube import Tube, one_of, read_tube, unknown_members
+from core.size_input import LONGEST_SLEEVE, open_job
+from core.sleeve import EndCut
+from core.tube import Tube
 
 MEMBERS = {"tube", "sleeve", "end", "mitre_deg", "opening", "stub_short", "stub_long", "length", "units"}
 WIDEST_OPENING = LONGEST_STUB = 240.0
@@ -78,21 +77,11 @@ def read_larger_job(data: Any) -> LargerJob:
     >>> read_larger_job(json.loads(EXAMPLE)).opening.typed
     '6 in'
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube, sleeve, end and opening.", status=BODY_STATUS)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-    reader = Reader(data, problems)
-    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    unit = units or "in"
-    tube = reader.read("tube", lambda v: read_tube(v, default_unit=unit))
-    sleeve = reader.read("sleeve", lambda v: read_tube(v, default_unit=unit))
-    try:
-        cut = read_end_cut(data.get("end"), 60 if data.get("mitre_deg") is None else data["mitre_deg"])
-    except Problem as problem:
-        problems.append(problem)
-        cut = None
+    reader = open_job(data, MEMBERS, f"for example {EXAMPLE}", "Send tube, sleeve, end and opening.")
+    problems, unit = reader.problems, reader.unit
+    tube = reader.tube("tube")
+    sleeve = reader.tube("sleeve")
+    cut = reader.end_cut(data.get("end"), 60 if data.get("mitre_deg") is None else data["mitre_deg"])
     opening = reader.length("opening", data.get("opening"), unit, WIDEST_OPENING, allow_zero=True)
     short = reader.optional("stub_short", unit, LONGEST_STUB, allow_zero=False)
     long = reader.optional("stub_long", unit, LONGEST_STUB, allow_zero=False)
@@ -110,5 +99,5 @@ def read_larger_job(data: Any) -> LargerJob:
                     next_step="Swap the two, or measure them again.", field="stub_short")
         )  # fmt: skip
     collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
+    metric = reader.is_metric(tube)
     return LargerJob(tube, sleeve, cut, opening, short, long, length, metric)

@@ -5,16 +5,24 @@ from __future__ import annotations
 from typing import Any
 
 from core.fit import clearance, fit_checks, tolerance_notes
+from core.methods.common import (
+    angle_check,
+    blank,
+    clearance_block,
+    holes,
+    material_notes,
+    overlap_text,
+    ranked,
+    share_text,
+    splice_summary,
+    tube_echo,
+)
 from core.methods.replacement import LARGEST_BUTT_GAP, replacement_checks, replacement_result
-from core.quantity import down, fine_text, near, quantity, round_to, ruler_text, up
-from core.rosette import hole_sizes, stations
+from core.quantity import down, fine_text, near, quantity, ruler_text, up
+from core.rosette import stations
 from core.rules import DEFERENCE, Check, clause, verdict
 from core.size_input import SizeJob, read_size_job
-from core.sleeve import OVERLAP_DIAMETERS, overlap, required_overlap, rule_length, shorthand_length, weld_line
-from core.tube import plain_size
-from core.units import MM_PER_INCH
-
-RULER_INCHES, RULER_MM = 1 / 16, 1.0
+from core.sleeve import overlap, required_overlap, rule_length, shorthand_length, weld_line
 
 
 def size(data: Any) -> dict[str, Any]:
@@ -65,7 +73,7 @@ def result(job: SizeJob) -> dict[str, Any]:
         "checks": [check.as_dict() for check in checks],
         "assumptions": _assumptions(job),
         "sources": [clause(key).as_dict() for key in ("outer-sleeve", "larger-tube", "dom", "rosette", "plug", "shorthand", "rosette-practice", "seam-practice")],
-        "warnings": _warnings(job, checks, numbers),
+        "warnings": ranked(checks, _notes(job, numbers)),
         "deference": DEFERENCE,
     }
 
@@ -80,10 +88,7 @@ def blank_length(job: SizeJob) -> float:
 
     Ruler: 1/16 in, or 1 mm for a metric job. Source: hand.
     """
-    exact = rule_length(job.D, job.Ds, job.g, job.cut) + 2 * float(job.trim or 0)
-    if job.metric:
-        return round_to(exact * float(MM_PER_INCH), RULER_MM, "up") / float(MM_PER_INCH)
-    return round_to(exact, RULER_INCHES, "up")
+    return blank(rule_length(job.D, job.Ds, job.g, job.cut) + 2 * float(job.trim or 0), job.metric)
 
 
 def _numbers(job: SizeJob) -> dict[str, Any]:
@@ -112,24 +117,16 @@ def _numbers(job: SizeJob) -> dict[str, Any]:
         "overlap": {"required": up(required_overlap(D), metric),
                     "judged_at": job.length.typed if job.length else "rule length", **on_surfaces(judged)},
         "weld_line": near(weld_line(D, cut), metric),
-        "clearance": {
-            "nominal": near(fit.nominal, metric),
-            "worst_min": down(fit.worst_min, metric),
-            "worst_max": up(fit.worst_max, metric),
-            "by_wall_min": None if fit.by_wall_min is None else down(fit.by_wall_min, metric),
-            "by_wall_max": None if fit.by_wall_max is None else up(fit.by_wall_max, metric),
-        },
+        "clearance": clearance_block(fit, metric),
     }  # fmt: skip
 
 
 def _rosettes(job: SizeJob, made: float) -> dict[str, Any]:
     places = stations(made, job.Ds, job.g, job.cut)
-    sizes = hole_sizes(job.tube.od.inches, job.sleeve.od.inches, job.sleeve.wall.inches)
-    largest = float(max(hole.diameter for hole in sizes))
+    sizes = holes(job.tube.od.inches, job.sleeve, job.metric)
+    largest = max(row["diameter"]["in"] for row in sizes)
     return {
-        "sizes": [{"key": hole.key, "source": hole.source, "text": hole.text,
-                   "diameter": quantity(float(hole.diameter), f"{hole.diameter} in" if not job.metric else fine_text(float(hole.diameter), True))}
-                  for hole in sizes],
+        "sizes": sizes,
         "per_end": len(places),
         "stations": [{"angle_deg": place.angle_deg,
                       "from_tip": quantity(place.from_tip, _station_text(place.from_tip, job.metric)),
@@ -155,13 +152,8 @@ def _saw(job: SizeJob) -> dict[str, Any]:
 
 
 def _echo(job: SizeJob) -> dict[str, Any]:
-    def tube(part):
-        return {"od": part.od.echo(), "wall": part.wall.echo(), "inside": near(part.d, job.metric),
-                "material": part.material.key, "material_name": part.material.name, "seam": part.seam,
-                "area_in2": part.area}  # fmt: skip
-
     return {
-        "tube": tube(job.tube), "sleeve": tube(job.sleeve), "end": job.cut.end, "mitre_deg": job.cut.mitre_deg,
+        "tube": tube_echo(job.tube, job.metric), "sleeve": tube_echo(job.sleeve, job.metric), "end": job.cut.end, "mitre_deg": job.cut.mitre_deg,
         "gap": job.gap.echo(), "length": job.length.echo() if job.length else None, "units": "mm" if job.metric else "in",
         **{name: value.echo() for name in ("opening", "replacement") if (value := getattr(job, name))},
     }  # fmt: skip
@@ -179,20 +171,6 @@ def _overlap_check(job: SizeJob, numbers: dict[str, Any]) -> Check:
                 f"{share_text(numbers['overlap']['weld_root']['in'] / job.D, 4)} D on the weld-root line. Cut a new sleeve at {numbers['length']['rule']['text']} or longer.")  # fmt: skip
     return Check("overlap", clause("outer-sleeve").label(), overlap_text(least, need, job.metric),
                  f"at least {fine_text(need, job.metric, 'up')} (1.5 D)", verdict(met), text)  # fmt: skip
-
-
-def overlap_text(given: float, needed: float, metric: bool) -> str:
-    """Return an overlap for reading: rounded down, but just enough reads as what is needed."""
-    just_enough = abs(given - needed) < 1e-9
-    return fine_text(given, metric, "up" if just_enough else "down")
-
-
-def share_text(diameters: float, places: int) -> str:
-    """Return an overlap in tube diameters; one that falls short never reads as 1.5."""
-    text = f"{diameters:.{places}f}"
-    if diameters < OVERLAP_DIAMETERS <= float(text):
-        text = f"{round_to(diameters, 10**-places, 'down'):.{places}f}"
-    return text
 
 
 def _gap_check(job: SizeJob) -> Check:
@@ -217,10 +195,7 @@ def _angle_check(job: SizeJob) -> Check:
     if job.cut.end == "square":
         return Check("end_angle", clause("split-sleeve").label(), "square", "30° to the axis", "not met",
                      "The circular's figures draw the ends 30° to the axis.")  # fmt: skip
-    angle = 90 - job.cut.mitre_deg
-    met = True if abs(angle - 30) < 1e-9 else None
-    text = "The angle the circular's figures draw." if met else "The circular's figures draw 30° to the axis. Ask the inspector about this angle."
-    return Check("end_angle", clause("split-sleeve").label(), f"{angle:g}° to the axis", "30° to the axis", verdict(met), text)
+    return angle_check(job.cut, clause("split-sleeve").label())
 
 
 def _assumptions(job: SizeJob) -> list[str]:
@@ -239,18 +214,13 @@ def _assumptions(job: SizeJob) -> list[str]:
     return notes
 
 
-def _warnings(job: SizeJob, checks: list[Check], numbers: dict[str, Any]) -> list[dict[str, Any]]:
-    """Return warnings, the ones that can hurt someone first."""
-    found = [(1, check.text) for check in checks if check.verdict == "not met"]
+def _notes(job: SizeJob, numbers: dict[str, Any]) -> list[tuple[int, str]]:
+    notes = []
     if numbers["length"]["shorthand_overlap"]["sleeve_outside"]["in"] < required_overlap(job.D) - 1e-9:
         short = numbers["length"]["rule"]["in"] - numbers["length"]["shorthand"]["in"]
-        found.append((2, f"Shop shorthand is short here by {fine_text(short, job.metric, 'up')}. Cut by the rule length."))
-    found += [(3, check.text) for check in checks if check.verdict == "unknown"]
-    for part, what in ((job.tube, "Tube"), (job.sleeve, "Sleeve")):
-        if part.material.note:
-            found.append((3, f"{what}: {part.material.note}"))
-    found.append((3, "The circular uses an outer sleeve only where other methods do not suit. Write down why it was chosen."))
-    return [{"rank": rank, "text": text} for rank, text in sorted(found, key=lambda item: item[0])]
+        notes.append((2, f"Shop shorthand is short here by {fine_text(short, job.metric, 'up')}. Cut by the rule length."))
+    notes += material_notes(Tube=job.tube, Sleeve=job.sleeve)
+    return [*notes, (3, "The circular uses an outer sleeve only where other methods do not suit. Write down why it was chosen.")]
 
 
 def summary(data: Any) -> dict[str, Any]:
@@ -274,21 +244,7 @@ def summary(data: Any) -> dict[str, Any]:
     Source: `size`.
     """
     job = read_size_job(data)
-    sized = result(job)
-    length = sized["length"]["given"] if job.length else sized["length"]["blank"]
-    hole = sized["rosette"]["sizes"][0]["diameter"]["text"]
-    mitre = "square" if job.cut.end == "square" else f"{job.cut.mitre_deg:g}°"
-    return {
-        "tag": {
-            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "material": job.sleeve.material.name,
-            "end": job.cut.end, "mitre_deg": f"{job.cut.mitre_deg:g}", "length": length["text"],
-            "method": "outer sleeve", "clause": clause("outer-sleeve").label(),
-        },
-        "context": {
-            "tube": plain_size(job.tube), "sleeve": plain_size(job.sleeve), "blank_length": length["text"], "mitre": mitre,
-            "hole_diameter": hole, "material": job.sleeve.material.name, "od": job.D, "wall": job.tube.t,
-            "rule_length": sized["length"]["rule"]["in"], "end_shape": job.cut.end, "metric": job.metric,
-            **({"sleeves": 2} if job.opening or job.replacement else {}),
-            **({"material_class": job.tube.material.steel_class} if job.tube.material.steel_class != "unknown" else {}),
-        },
-    }  # fmt: skip
+    hole = holes(job.tube.od.inches, job.sleeve, job.metric)[0]["diameter"]["text"]
+    replaced = {"sleeves": 2} if job.opening or job.replacement else {}
+    return splice_summary("outer sleeve", "outer-sleeve", job.tube, job.sleeve, job.cut, _numbers(job)["length"], job.metric,
+                          hole_diameter=hole, end_shape=job.cut.end, **replaced)  # fmt: skip

@@ -14,6 +14,7 @@ from typing import Any
 from core.assess import assess
 from core.gauges import GAUGE_INCHES, gauge_for, next_thicker
 from core.materials import same_class
+from core.methods.common import number
 from core.methods.patch_input import ASKED, PatchJob, read_patch_job
 from core.quantity import decimal_text, down, fine_text, near, quantity, ruler_text, thousandths_text, up
 from core.rules import DEFERENCE, Check, clause, verdict
@@ -214,7 +215,7 @@ def _numbers(job: PatchJob, parts: dict[str, Any]) -> list[dict[str, Any]]:
     rows += [("Damage along the tube, most", limits["length"], "D."), ("Damage around the tube, most", limits["around"], "1/4 of the way around.")]
     if found.damage == "dent":
         rows.append(("Depth of the dent, most", limits["depth"], "D/10."))
-    return [{"label": label, "value": value, "note": note} for label, value, note in rows]
+    return [number(*row) for row in rows]
 
 
 def _order(job: PatchJob, outline: dict[str, Any]) -> list[str]:

@@ -10,7 +10,7 @@ from core.assess_input import Findings, read_findings
 from core.lengths import Length, read_length
 from core.materials import Material, material
 from core.problems import Problem, collect
-from core.size_input import Reader
+from core.size_input import Reader, open_job
 from core.tube import THICKEST_WALL, THINNEST_WALL, one_of, unknown_members
 
 ASKED = ("middle_third", "sharp_corners", "can_reform")
@@ -76,13 +76,9 @@ def read_patch_job(data: Any) -> PatchJob:
     >>> read_patch_job(json.loads(EXAMPLE)).wall.typed
     '.134 in'
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube, patch, damage, damage_length and around.", status=400)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
+    reader = open_job(data, MEMBERS, f"for example {EXAMPLE}", "Send tube, patch, damage, damage_length and around.")
+    problems = reader.problems
     unit = data.get("units") if data.get("units") in ("in", "mm") else "in"
-    reader = Reader(data, problems)
     found = _read_findings(data, problems)
     damage_is_known = isinstance(data.get("damage"), str)
     if damage_is_known:

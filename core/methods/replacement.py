@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from core.assess import WELD_ROOM
+from core.methods.common import number
 from core.quantity import down, fine_text, near, quantity, up
 from core.rules import Check, clause, verdict
 from core.size_input import SizeJob
@@ -178,7 +179,7 @@ def _numbers(parts: dict[str, Any], job: SizeJob) -> list[dict[str, Any]]:
     rows += [("Each sleeve reaches over the replacement", parts["sleeve_reach"], "To its tip, on the sleeve's outside."),
              ("Between the sleeve tips", parts["between_sleeves"], "Needs 1/4 in (6.35 mm) for each weld; common practice, no source."),
              ("Least opening for two sleeves", parts["least_opening"], "Shorter: one longer sleeve over both joints, or another method.")]  # fmt: skip
-    return [{"label": label, "value": value, "note": note} for label, value, note in rows]
+    return [number(*row) for row in rows]
 
 
 def _order(parts: dict[str, Any]) -> list[str]:

@@ -13,13 +13,14 @@ from typing import Any
 
 from core.fit import fit_checks, nominal_clearance, tolerance_notes
 from core.lengths import Length
-from core.methods.outer_sleeve import blank_length, made_length, overlap_text, share_text
+from core.methods.common import material_notes, number, overlap_text, ranked, share_text, splice_summary
+from core.methods.outer_sleeve import blank_length, made_length
 from core.methods.split_sleeve_input import SplitJob, read_split_job
 from core.quantity import down, fine_text, near, quantity, ruler_text, up
 from core.rules import DEFERENCE, PRACTICE, Check, clause, verdict
 from core.size_input import SizeJob
 from core.sleeve import EndCut, overlap, required_overlap, rule_length, weld_line
-from core.tube import Tube, plain_size
+from core.tube import Tube
 
 DAMAGE = ("dent", "crack", "bend")
 STOP_DRILL = 0.098
@@ -131,7 +132,7 @@ def result(job: SplitJob) -> dict[str, Any]:
         "checks": [check.as_dict() for check in checks],
         "assumptions": _assumptions(job),
         "sources": [clause(key).as_dict() for key in ("split-sleeve", "larger-tube", "dom", "seam-practice")],
-        "warnings": _warnings(job, checks),
+        "warnings": ranked(checks, _notes(job)),
         "deference": DEFERENCE,
     }
 
@@ -256,7 +257,7 @@ def _numbers(job: SplitJob, parts: dict[str, Any]) -> list[dict[str, Any]]:
     rows += [("Both long seams together", weld["seams_most"] if job.sized.cut.end == "scarf" else seams, "On the sleeve's outside; slits in the valleys to slits through the tips." if job.sized.cut.end != "scarf" else "On the sleeve's outside."),
              ("Weld at each end", weld["each_end"], "On the tube's outside."),
              ("All weld, most", weld["total_most"], "Both seams and both ends.")]  # fmt: skip
-    return [{"label": label, "value": value, "note": note} for label, value, note in rows]
+    return [number(*row) for row in rows]
 
 
 def _order(job: SplitJob, parts: dict[str, Any]) -> list[str]:
@@ -290,17 +291,11 @@ def _assumptions(job: SplitJob) -> list[str]:
     return notes
 
 
-def _warnings(job: SplitJob, checks: list[Check]) -> list[dict[str, Any]]:
-    """Return warnings, the ones that can hurt someone first."""
-    found = [(1, check.text) for check in checks if check.verdict == "not met"]
-    found.append((1, "Filling a dent or crack with rod instead of a sleeve is not acceptable to the circular."))
+def _notes(job: SplitJob) -> list[tuple[int, str]]:
+    notes = [(1, "Filling a dent or crack with rod instead of a sleeve is not acceptable to the circular.")]
     if job.damage == "crack":
-        found.append((1, "Find both ends of the crack and stop-drill them first. A crack that runs into a joint is another repair."))
-    found += [(3, check.text) for check in checks if check.verdict == "unknown"]
-    for part, what in ((job.sized.tube, "Tube"), (job.sized.sleeve, "Sleeve")):
-        if part.material.note:
-            found.append((3, f"{what}: {part.material.note}"))
-    return [{"rank": rank, "text": text} for rank, text in sorted(found, key=lambda item: item[0])]
+        notes.append((1, "Find both ends of the crack and stop-drill them first. A crack that runs into a joint is another repair."))
+    return [*notes, *material_notes(Tube=job.sized.tube, Sleeve=job.sized.sleeve)]
 
 
 def _echo(job: SplitJob) -> dict[str, Any]:
@@ -338,15 +333,6 @@ def summary(data: Any) -> dict[str, Any]:
     Source: `size`.
     """
     job = read_split_job(data)
-    sized, lengths = job.sized, _lengths(job.sized)
-    length = lengths.get("given", lengths["blank"])["text"]
-    mitre = f"{sized.cut.mitre_deg:g}"
-    sizes = {"tube": plain_size(sized.tube), "sleeve": plain_size(sized.sleeve), "material": sized.sleeve.material.name}
-    steel = sized.tube.material.steel_class
-    return {
-        "tag": {**sizes, "end": sized.cut.end, "mitre_deg": mitre, "length": length, "method": "split sleeve", "clause": clause("split-sleeve").label()},
-        "context": {
-            **sizes, "blank_length": length, "mitre": f"{mitre}°", "od": sized.D, "wall": sized.tube.t, "rule_length": lengths["rule"]["in"],
-            "end_shape": sized.cut.end, "metric": sized.metric, **({"material_class": steel} if steel != "unknown" else {}),
-        },
-    }  # fmt: skip
+    sized = job.sized
+    return splice_summary("split sleeve", "split-sleeve", sized.tube, sized.sleeve, sized.cut, _lengths(sized), sized.metric,
+                          end_shape=sized.cut.end)  # fmt: skip

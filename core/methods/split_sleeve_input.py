@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.assess_input import DAMAGE_KINDS
-from core.problems import Problem, collect
-from core.size_input import LONGEST_SLEEVE, WIDEST_KERF, Reader, SizeJob, refuse_small_sleeve
-from core.sleeve import EndCut, read_end_cut
-from core.tube import one_of, read_tube, unknown_members
+from core.problems import collect
+from core.size_input import LONGEST_SLEEVE, WIDEST_KERF, Reader, SizeJob, open_job, refuse_small_sleeve
+from core.sleeve import EndCut
+from core.tube import one_of
 
 MEMBERS = {"tube", "sleeve", "damage", "damage_length", "end", "mitre_deg", "length", "kerf", "units"}
 ENDS = ("scarf", "fishmouth", "pointed")
@@ -48,33 +48,21 @@ def read_split_job(data: Any) -> SplitJob:
     >>> read_split_job(json.loads(EXAMPLE)).sized.g
     1.0
     """
-    if not isinstance(data, dict):
-        raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed=f"for example {EXAMPLE}",
-                      next_step="Send tube, sleeve, damage, damage_length, end and mitre_deg.", status=400)  # fmt: skip
-    problems: list[Problem] = []
-    unknown_members(data, MEMBERS, problems)
-    reader = Reader(data, problems)
-    units = reader.read("units", lambda v: None if v is None else one_of("unit system", v, ("in", "mm")))
-    unit = units or "in"
-    tube = reader.read("tube", lambda v: read_tube(v, default_unit=unit))
-    sleeve = reader.read("sleeve", lambda v: read_tube(v, default_unit=unit))
+    reader = open_job(data, MEMBERS, f"for example {EXAMPLE}", "Send tube, sleeve, damage, damage_length, end and mitre_deg.")
+    problems, unit = reader.problems, reader.unit
+    tube = reader.tube("tube")
+    sleeve = reader.tube("sleeve")
     damage = reader.read("damage", lambda v: one_of("kind of damage", v, DAMAGE_KINDS))
     length_of_damage = reader.length("damage_length", data.get("damage_length"), unit, LONGEST_DAMAGE, allow_zero=False)
-    cut = _read_cut(data, reader, problems)
+    cut = _read_cut(data, reader)
     length = reader.optional("length", unit, LONGEST_SLEEVE, allow_zero=False)
     kerf = reader.optional("kerf", unit, WIDEST_KERF, allow_zero=True)
     refuse_small_sleeve(tube, sleeve, problems)
     collect(problems)
-    metric = units == "mm" if units else tube.od.is_metric
+    metric = reader.is_metric(tube)
     return SplitJob(SizeJob(tube, sleeve, cut, length_of_damage, length, None, kerf, metric), damage)
 
 
-def _read_cut(data: dict[str, Any], reader: Reader, problems: list[Problem]) -> EndCut | None:
+def _read_cut(data: dict[str, Any], reader: Reader) -> EndCut | None:
     end = reader.read("end", lambda v: one_of("end shape", v, ENDS))
-    if end is None:
-        return None
-    try:
-        return read_end_cut(end, data.get("mitre_deg"))
-    except Problem as problem:
-        problems.append(problem)
-        return None
+    return None if end is None else reader.end_cut(end, data.get("mitre_deg"))
