@@ -1,15 +1,12 @@
 """Size one inner sleeve: a tube inside the damaged tube, welded through a diagonal gap.
 
-The stub is cut on one slant, so the cut takes D T of the tube's length (T = tan m). The gap is
-counted along the axis. The sleeve's ends are square. With the sleeve's middle at the middle of
-the gap, each end of the sleeve lies L/2 out and the nearest end of the cut lies (D T + g)/2 out.
+Geometry: `core.methods.inner_sleeve_geometry`. Lengths in inches, mitre in degrees.
 
 Source: AC 43.13-1B (Change 1, 2001) 4-95, from memory.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from typing import Any
 
@@ -26,57 +23,15 @@ from core.methods.common import (
     tube_echo,
 )
 from core.methods.inner_sleeve_checks import all_checks
+from core.methods.inner_sleeve_geometry import gap_across, inner_overlap, inner_rule_length
 from core.methods.inner_sleeve_input import InnerJob, read_inner_job
 from core.methods.inner_sleeve_options import options
 from core.quantity import down, fine_text, near, quantity, ruler_text, up
 from core.rules import DEFERENCE, clause
-from core.sleeve import EndCut, required_overlap, weld_line
+from core.sleeve import required_overlap, weld_line
 from core.tolerances import diameter_tolerance, wall_tolerance
 
 SLEEVES = 2
-
-
-def inner_rule_length(D: float, gap: float, cut: EndCut) -> float:
-    """Return the shortest inner sleeve that reaches 1.5 D past the nearest end of each cut.
-
-    L = 3 D + D T + g
-
-    Parameters
-    ----------
-    D : float
-        Outside diameter of the damaged tube, inches, > 0.
-    gap : float
-        Weld gap along the axis, inches, >= 0.
-    cut : EndCut
-        The tube's diagonal cut: a scarf, mitre over 0 and up to 75 degrees.
-
-    Returns
-    -------
-    float
-        Length between the sleeve's square ends, inches.
-
-    Source: AC 43.13-1B (Change 1, 2001) 4-95, from memory; geometry by hand.
-
-    >>> round(inner_rule_length(1.625, 0.125, EndCut("scarf", 60)), 4)
-    7.8146
-    """
-    return 2 * required_overlap(D) + cut.depth(D / 2) + gap
-
-
-def inner_overlap(length: float, D: float, gap: float, cut: EndCut) -> float:
-    """Return how far each sleeve end reaches past the nearest end of its diagonal cut, inches.
-
-    overlap = (L - D T - g) / 2
-
-    Measured on the tube's outside, the sleeve centred on the gap; negative when it does not
-    get past the cut.
-
-    Source: geometry by hand, checked in tests by sampling the cut planes.
-
-    >>> round(inner_overlap(7.875, 1.625, 0.125, EndCut("scarf", 60)), 4)
-    2.4677
-    """
-    return (length - cut.depth(D / 2) - gap) / 2
 
 
 def inner_clearance(job: InnerJob, outer) -> Clearance:
@@ -85,7 +40,25 @@ def inner_clearance(job: InnerJob, outer) -> Clearance:
     Tube ID - sleeve OD. Worst case as in `core.fit.clearance`, with the parts swapped. A
     turned sleeve is as measured on the lathe: its diameter has no mill tolerance.
 
+    Parameters
+    ----------
+    job : InnerJob
+    outer : Tube
+        The tube around the sleeve.
+
+    Returns
+    -------
+    Clearance
+        Inches.
+
     Source: ASTM A513 type 5 tables (`core.tolerances`).
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE
+    >>> job = read_inner_job(json.loads(EXAMPLE))
+    >>> fit = inner_clearance(job, job.tube)
+    >>> round(fit.nominal, 3), round(fit.worst_min, 3)
+    (0.01, 0.0)
     """
     fit = clearance(job.sleeve, outer)
     over = diameter_tolerance(job.sleeve.D) or 0.0
@@ -127,7 +100,24 @@ def size(data: Any) -> dict[str, Any]:
 
 
 def result(job: InnerJob) -> dict[str, Any]:
-    """Return the result of a job already read (see `size`)."""
+    """Return the result of a job already read (see `size`).
+
+    Parameters
+    ----------
+    job : InnerJob
+
+    Returns
+    -------
+    dict
+        As `size`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-95, from memory.
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE
+    >>> result(read_inner_job(json.loads(EXAMPLE)))["overlap"]["required"]["text"]
+    '2.438 in'
+    """
     D, g, cut, metric = job.tube.D, float(job.gap), job.cut, job.metric
     rule = inner_rule_length(D, g, cut)
     cut_to = blank(rule, metric)
@@ -172,17 +162,6 @@ def result(job: InnerJob) -> dict[str, Any]:
     }  # fmt: skip
     made["numbers"], made["order"] = _numbers(job, made), _order(made)
     return made
-
-
-def gap_across(gap: float, cut: EndCut) -> float:
-    """Return the gap measured square across the slant, g cos m, inches.
-
-    Source: geometry by hand.
-
-    >>> round(gap_across(0.125, EndCut("scarf", 60)), 6)
-    0.0625
-    """
-    return gap * math.cos(math.radians(cut.mitre_deg))
 
 
 def _rosettes(job: InnerJob, reach: float) -> dict[str, Any]:
@@ -241,7 +220,24 @@ def _numbers(job: InnerJob, made: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def made_length(job: InnerJob) -> float:
-    """Return the length the sleeve is made to: as given, else the blank, inches."""
+    """Return the length the sleeve is made to: as given, else the blank, inches.
+
+    Parameters
+    ----------
+    job : InnerJob
+
+    Returns
+    -------
+    float
+        Inches.
+
+    Source: `inner_rule_length` and the shop's ruler (`core.methods.common.blank`).
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE
+    >>> made_length(read_inner_job(json.loads(EXAMPLE)))
+    7.875
+    """
     if job.length:
         return float(job.length)
     return blank(inner_rule_length(job.tube.D, float(job.gap), job.cut), job.metric)
@@ -320,8 +316,14 @@ def summary(data: Any) -> dict[str, Any]:
     Raises
     ------
     Problem
+        For input that cannot be used.
 
     Source: `size`.
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE
+    >>> summary(json.loads(EXAMPLE))["tag"]["length"]
+    '7-7/8 in'
     """
     job = read_inner_job(data)
     hole = holes(job.sleeve.od.inches, job.tube, job.metric)[0]["diameter"]["text"]

@@ -1,4 +1,4 @@
-"""The rules of an inner sleeve, applied one at a time."""
+"""The rules of an inner sleeve, applied one at a time. Lengths in inches, angles in degrees."""
 
 from __future__ import annotations
 
@@ -23,11 +23,23 @@ def all_checks(job: InnerJob, reach: float, fit: Clearance, spare_fit: Clearance
     ----------
     job : InnerJob
     reach : float
-        Overlap on each side, inches (`core.methods.inner_sleeve.inner_overlap`).
+        Overlap on each side, inches (`core.methods.inner_sleeve_geometry.inner_overlap`).
     fit, spare_fit : Clearance
-        Of the sleeve in the tube, and in a replacement that was given.
+        Of the sleeve in the tube, and in a replacement that was given, else None.
+
+    Returns
+    -------
+    list of Check
+        In the order a person works through them.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-95, from memory; leeway of the gap common practice.
+
+    >>> import json
+    >>> from core.fit import clearance
+    >>> from core.methods.inner_sleeve_input import EXAMPLE, read_inner_job
+    >>> job = read_inner_job(json.loads(EXAMPLE))
+    >>> [check.verdict for check in all_checks(job, 2.437, clearance(job.sleeve, job.tube), None) if check.id in ("overlap", "wall")]
+    ['not met', 'met']
     """
     checks = [
         _overlap(job, reach),

@@ -1,4 +1,4 @@
-"""Read one inner sleeve job from its JSON form."""
+"""Read one inner sleeve job from its JSON form. Lengths in inches once read, angles in degrees."""
 
 from __future__ import annotations
 
@@ -71,6 +71,10 @@ def read_inner_job(data: Any) -> InnerJob:
         ``replacement`` (default the same as the tube), ``bead`` (height of the weld bead
         inside the tube, up to 1/4 in), ``turned_od`` (sleeve turned down to), ``units``.
 
+    Returns
+    -------
+    InnerJob
+
     Raises
     ------
     Problem
@@ -126,6 +130,20 @@ def _turned(bought: Tube, turned: Length | None, metric: bool) -> Tube:
 
 def exact_length(inches: Fraction, metric: bool) -> Length:
     """Return a length worked out here, with a text as a person would type it.
+
+    Parameters
+    ----------
+    inches : Fraction
+        Exact, >= 0.
+    metric : bool
+        Whether the text is in millimetres.
+
+    Returns
+    -------
+    Length
+        The exact value with its text.
+
+    Source: hand.
 
     >>> exact_length(Fraction(189, 2000), False).typed
     '0.0945 in'

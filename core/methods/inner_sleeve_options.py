@@ -1,4 +1,4 @@
-"""Ways to get an inner tube that fits, and what each one costs."""
+"""Ways to get an inner tube that fits, and what each one costs. Lengths in inches."""
 
 from __future__ import annotations
 
@@ -33,6 +33,11 @@ def options(job: InnerJob) -> list[dict[str, str]]:
         it misses a rule.
 
     Source: starter size list, from memory, availability varies; rules AC 43.13-1B 4-95, from memory.
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE, read_inner_job
+    >>> [(way["way"], way["standing"]) for way in options(read_inner_job(json.loads(EXAMPLE)))][0]
+    ('usual size', 'meets the rules on paper')
     """
     bore = job.tube.od.inches - 2 * job.tube.wall.inches
     return [*_usual(job, bore), _turned(job, bore), _slit(job, bore), _bored(job, bore)]
@@ -41,7 +46,24 @@ def options(job: InnerJob) -> list[dict[str, str]]:
 def stock_sizes(job: InnerJob, bore: Fraction) -> list[Tube]:
     """Return the usual tube sizes by 1/8 in around the tube's bore, in the tube's class of steel.
 
+    Parameters
+    ----------
+    job : InnerJob
+    bore : Fraction
+        Inside diameter of the tube, inches, > 0.
+
+    Returns
+    -------
+    list of Tube
+        Smaller outside diameters first, none as large as the tube.
+
     Source: starter size list, from memory; availability varies.
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE, read_inner_job
+    >>> sizes = stock_sizes(read_inner_job(json.loads(EXAMPLE)), Fraction(1385, 1000))
+    >>> list(dict.fromkeys(part.od.typed for part in sizes))
+    ['1-1/8 in', '1-1/4 in', '1-3/8 in', '1-1/2 in']
     """
     chromoly = job.tube.material.steel_class == "4130"
     steel = MATERIALS[job.tube.material.key if chromoly else "dom-1020"]

@@ -1,5 +1,7 @@
 """Size one larger-diameter replacement tube: it slides over both stubs and spans the opening.
 
+Lengths in inches, mitre in degrees.
+
 Source: AC 43.13-1B (Change 1, 2001) 4-97; fitting travel and cover by hand.
 """
 
@@ -37,9 +39,14 @@ def fitting_travel(length: float, opening: float) -> float:
     Parameters
     ----------
     length : float
-        New tube, tip to tip on its outside, inches.
+        New tube, tip to tip on its outside, inches, > 0.
     opening : float
-        Distance between the stub ends, inches.
+        Distance between the stub ends, inches, >= 0.
+
+    Returns
+    -------
+    float
+        Inches, never under 0.
 
     Source: geometry by hand.
 
@@ -53,6 +60,16 @@ def cover(length: float, opening: float) -> float:
     """Return the stub hidden under the centred new tube on each side, tips included, inches.
 
     (L - opening) / 2
+
+    Parameters
+    ----------
+    length, opening : float
+        As in `fitting_travel`, inches.
+
+    Returns
+    -------
+    float
+        Inches; negative when the new tube is shorter than the opening.
 
     Source: geometry by hand.
 
@@ -96,7 +113,24 @@ def size(data: Any) -> dict[str, Any]:
 
 
 def result(job: LargerJob) -> dict[str, Any]:
-    """Return the result of a job already read (see `size`)."""
+    """Return the result of a job already read (see `size`).
+
+    Parameters
+    ----------
+    job : LargerJob
+
+    Returns
+    -------
+    dict
+        As `size`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-97.
+
+    >>> import json
+    >>> from core.methods.larger_tube_input import EXAMPLE
+    >>> result(read_larger_job(json.loads(EXAMPLE)))["stubs"]["short_least"]["text"]
+    '4.063 in'
+    """
     D, Ds, g, cut, metric = job.tube.D, job.sleeve.D, job.g, job.cut, job.metric
     rule = rule_length(D, Ds, g, cut)
     cut_to = blank(rule, metric)
@@ -165,7 +199,24 @@ def _echo(job: LargerJob) -> dict[str, Any]:
 
 
 def mitre_text(job: LargerJob) -> str:
-    """Return the saw's mitre as a person reads it: "60°" or "square"."""
+    """Return the saw's mitre as a person reads it: "60°" or "square".
+
+    Parameters
+    ----------
+    job : LargerJob
+        Its cut's mitre in degrees from square, over 0 and up to 75.
+
+    Returns
+    -------
+    str
+
+    Source: the project's own form; nothing is computed.
+
+    >>> import json
+    >>> from core.methods.larger_tube_input import EXAMPLE
+    >>> mitre_text(read_larger_job(json.loads(EXAMPLE)))
+    '60°'
+    """
     return "square" if job.cut.end == "square" else f"{job.cut.mitre_deg:g}°"
 
 
@@ -251,8 +302,14 @@ def summary(data: Any) -> dict[str, Any]:
     Raises
     ------
     Problem
+        For input that cannot be used.
 
     Source: `size`.
+
+    >>> import json
+    >>> from core.methods.larger_tube_input import EXAMPLE
+    >>> summary(json.loads(EXAMPLE))["tag"]["end"]
+    'fishmouth'
     """
     job = read_larger_job(data)
     hole = holes(job.tube.od.inches, job.sleeve, job.metric)[0]["diameter"]["text"]

@@ -1,4 +1,4 @@
-"""The rules of a larger replacement tube, applied one at a time."""
+"""The rules of a larger replacement tube, applied one at a time. Lengths in inches, angles in degrees."""
 
 from __future__ import annotations
 
@@ -31,7 +31,18 @@ def all_checks(job: LargerJob, reach: float, cover: float, travel: float) -> lis
     travel : float
         Long stub hidden while the new tube is slid fully on, inches.
 
+    Returns
+    -------
+    list of Check
+        In the order a person works through them.
+
     Source: AC 43.13-1B (Change 1, 2001) 4-97; cover and travel by hand.
+
+    >>> import json
+    >>> from core.methods.larger_tube_input import EXAMPLE, read_larger_job
+    >>> job = read_larger_job(json.loads(EXAMPLE))
+    >>> {check.id: check.verdict for check in all_checks(job, 2.4375, 4.0625, 9.001)}["travel"]
+    'not met'
     """
     return [
         _overlap(job, reach),

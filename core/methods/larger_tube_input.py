@@ -1,4 +1,4 @@
-"""Read one larger-tube job from its JSON form."""
+"""Read one larger-tube job from its JSON form. Lengths in inches once read, angles in degrees."""
 
 from __future__ import annotations
 
@@ -65,6 +65,10 @@ def read_larger_job(data: Any) -> LargerJob:
         ``tube``, ``sleeve`` (the larger tube), ``end``, ``mitre_deg`` (default 60, not for
         square), ``opening`` (0 to 240 in); optional ``stub_short``, ``stub_long`` (up to
         240 in), ``length`` (to be judged, up to 240 in), ``units``.
+
+    Returns
+    -------
+    LargerJob
 
     Raises
     ------

@@ -1,4 +1,7 @@
-"""Size one outer sleeve: the one code path behind the page, the API and the command line."""
+"""Size one outer sleeve: the one code path behind the page, the API and the command line.
+
+Lengths in inches, angles in degrees.
+"""
 
 from __future__ import annotations
 
@@ -28,6 +31,8 @@ from core.sleeve import overlap, required_overlap, rule_length, shorthand_length
 def size(data: Any) -> dict[str, Any]:
     """Return the full result of one sizing job as JSON-ready data.
 
+    L = 3 D + gap + 2 (depth of the cut on the sleeve's outside)
+
     Parameters
     ----------
     data : mapping
@@ -47,13 +52,35 @@ def size(data: Any) -> dict[str, Any]:
     Problem
         For input that cannot be used.
 
-    Source: `core.sleeve`, `core.fit`, `core.rosette`.
+    Source: AC 43.13-1B (Change 1, 2001) 4-96, from memory; `core.sleeve`, `core.fit`, `core.rosette`.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> size(json.loads(EXAMPLE))["length"]["blank"]["text"]
+    '8-1/8 in'
     """
     return result(read_size_job(data))
 
 
 def result(job: SizeJob) -> dict[str, Any]:
-    """Return the result of a job already read (see `size`)."""
+    """Return the result of a job already read (see `size`).
+
+    Parameters
+    ----------
+    job : SizeJob
+
+    Returns
+    -------
+    dict
+        As `size`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-96, from memory.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> result(read_size_job(json.loads(EXAMPLE)))["overlap"]["required"]["text"]
+    '2.438 in'
+    """
     numbers = _numbers(job)
     checks = [_overlap_check(job, numbers), *fit_checks(job.tube, job.sleeve, job.metric),
               _gap_check(job), _end_check(job), _angle_check(job)]  # fmt: skip
@@ -79,14 +106,46 @@ def result(job: SizeJob) -> dict[str, Any]:
 
 
 def made_length(job: SizeJob) -> float:
-    """Return the length the drawing and the holes go by: as given, else the blank, inches."""
+    """Return the length the drawing and the holes go by: as given, else the blank, inches.
+
+    Parameters
+    ----------
+    job : SizeJob
+
+    Returns
+    -------
+    float
+        Inches.
+
+    Source: `blank_length`.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> made_length(read_size_job({**json.loads(EXAMPLE), "length": "8-1/2 in"}))
+    8.5
+    """
     return float(job.length) if job.length else blank_length(job)
 
 
 def blank_length(job: SizeJob) -> float:
     """Return rule length + twice the trim, rounded up to the shop's ruler, inches.
 
-    Ruler: 1/16 in, or 1 mm for a metric job. Source: hand.
+    Parameters
+    ----------
+    job : SizeJob
+        Trim on each end 0 to 6 in, none if not given.
+
+    Returns
+    -------
+    float
+        Inches, on a 1/16 in ruler, or 1 mm for a metric job.
+
+    Source: `core.sleeve.rule_length`; ruler common practice, no source.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> [blank_length(read_size_job({**json.loads(EXAMPLE), "trim": trim})) for trim in ("0 in", "1/8 in")]
+    [8.125, 8.375]
     """
     return blank(rule_length(job.D, job.Ds, job.g, job.cut) + 2 * float(job.trim or 0), job.metric)
 
@@ -240,8 +299,14 @@ def summary(data: Any) -> dict[str, Any]:
     Raises
     ------
     Problem
+        For input that cannot be used.
 
     Source: `size`.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> summary(json.loads(EXAMPLE))["tag"]["method"]
+    'outer sleeve'
     """
     job = read_size_job(data)
     hole = holes(job.tube.od.inches, job.sleeve, job.metric)[0]["diameter"]["text"]

@@ -3,6 +3,7 @@
 The circular's text limits the damage and the patch's wall and material. It gives no figure
 for how far the patch reaches past the damage: that is in its figure 4-36, which was not at
 hand. The least outline here is the damage alone; a margin is used only if a person gives it.
+Lengths in inches, angles in degrees.
 """
 
 from __future__ import annotations
@@ -36,7 +37,12 @@ def flat_width(arc: float, D: float, wall: float) -> float:
     arc : float
         Along the tube's outside, inches, > 0 and under pi D.
     D, wall : float
-        Tube outside diameter and wall t of the patch, inches.
+        Tube outside diameter and wall t of the patch, inches, > 0.
+
+    Returns
+    -------
+    float
+        Inches.
 
     Source: geometry by hand; no stretch at mid-wall is common practice, no source.
 
@@ -68,12 +74,37 @@ def size(data: Any) -> dict[str, Any]:
         For input that cannot be used.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-94, read; place rule from memory.
+
+    >>> import json
+    >>> from core.methods.patch_input import EXAMPLE
+    >>> size(json.loads(EXAMPLE))["wall"]["next_gauge"]["text"]
+    '10 ga (0.134 in, 3.4 mm)'
     """
     return result(read_patch_job(data), data)
 
 
 def result(job: PatchJob, data: dict[str, Any]) -> dict[str, Any]:
-    """Return the result of a job already read (see `size`)."""
+    """Return the result of a job already read (see `size`).
+
+    Parameters
+    ----------
+    job : PatchJob
+    data : mapping
+        What `job` was read from.
+
+    Returns
+    -------
+    dict
+        As `size`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-94, read.
+
+    >>> import json
+    >>> from core.methods.patch_input import EXAMPLE
+    >>> data = json.loads(EXAMPLE)
+    >>> result(read_patch_job(data), data)["limits"]["depth"]["text"]
+    '0.162 in'
+    """
     found, metric = job.found, job.metric
     outline = _outline(job)
     checks = _checks(job, data)
@@ -132,6 +163,11 @@ def gauge_wanted(tube_wall: Fraction) -> Fraction | None:
     ----------
     tube_wall : Fraction
         Wall of the damaged tube, inches, > 0.
+
+    Returns
+    -------
+    Fraction or None
+        Inches.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-94; the .003 in is common practice, no source.
 
@@ -288,8 +324,14 @@ def summary(data: Any) -> dict[str, Any]:
     Raises
     ------
     Problem
+        For input that cannot be used.
 
     Source: `size`.
+
+    >>> import json
+    >>> from core.methods.patch_input import EXAMPLE
+    >>> summary({**json.loads(EXAMPLE), "margin": "1/2 in"})["tag"]["length"]
+    '2 in'
     """
     job = read_patch_job(data)
     outline = _outline(job)

@@ -1,4 +1,4 @@
-"""Read one patch job from its JSON form."""
+"""Read one patch job from its JSON form. Lengths in inches once read."""
 
 from __future__ import annotations
 
@@ -67,10 +67,16 @@ def read_patch_job(data: Any) -> PatchJob:
         ``over_joint``, ``sharp_corners``, ``can_reform`` (yes, no or unknown), ``margin`` (over
         0 to 12 in), ``units`` ("in" or "mm").
 
+    Returns
+    -------
+    PatchJob
+
     Raises
     ------
     Problem
         The first problem found, with all the others behind it.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-94 for what is asked.
 
     >>> import json
     >>> read_patch_job(json.loads(EXAMPLE)).wall.typed

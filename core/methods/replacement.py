@@ -53,6 +53,11 @@ def least_replacement(sleeve_length: float) -> float:
     sleeve_length : float
         L, tip to tip on the sleeve's outside, the same for both, inches, > 0.
 
+    Returns
+    -------
+    float
+        Inches.
+
     Source: geometry by hand; 1/4 in of room at each weld is common practice, no source.
 
     >>> least_replacement(8.125)
@@ -69,7 +74,7 @@ def replacement_result(job: SizeJob, made: float) -> dict[str, Any]:
     job : SizeJob
         With ``opening``, ``replacement`` or both.
     made : float
-        Sleeve length tip to tip, inches.
+        Sleeve length tip to tip, inches, > 0.
 
     Returns
     -------
@@ -79,6 +84,11 @@ def replacement_result(job: SizeJob, made: float) -> dict[str, Any]:
         ``least_opening``, ``numbers``, ``order``.
 
     Source: `replacement_range`, `least_replacement`.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE, read_size_job
+    >>> replacement_result(read_size_job({**json.loads(EXAMPLE), "opening": "12 in"}), 8.125)["between_sleeves"]["text"]
+    '3.875 in'
     """
     metric, room = job.metric, least_replacement(made)
     least = most = gap = None
@@ -100,7 +110,25 @@ def replacement_result(job: SizeJob, made: float) -> dict[str, Any]:
 
 
 def total_gap(job: SizeJob) -> float:
-    """Return opening - replacement, inches, from the exact typed values; negative is too long."""
+    """Return opening - replacement, inches, from the exact typed values; negative is too long.
+
+    Parameters
+    ----------
+    job : SizeJob
+        With an opening and a replacement, each over 0 to 240 in.
+
+    Returns
+    -------
+    float
+        Inches.
+
+    Source: hand.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE, read_size_job
+    >>> total_gap(read_size_job({**json.loads(EXAMPLE), "opening": "12 in", "replacement": "11-31/32 in"}))
+    0.03125
+    """
     return float(job.opening.inches - job.replacement.inches)
 
 
@@ -110,10 +138,21 @@ def replacement_checks(job: SizeJob, made: float) -> list[Check]:
     Parameters
     ----------
     job : SizeJob
+        With ``opening``, ``replacement`` or both.
     made : float
-        Sleeve length tip to tip, inches.
+        Sleeve length tip to tip, inches, > 0.
+
+    Returns
+    -------
+    list of Check
 
     Source: AC 43.13-1B 4-96 (from memory); room common practice, no source.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE, read_size_job
+    >>> job = read_size_job({**json.loads(EXAMPLE), "opening": "12 in", "replacement": "12 in"})
+    >>> [(check.id, check.verdict) for check in replacement_checks(job, 8.125)]
+    [('replacement_bearing', 'met'), ('sleeves_apart', 'met'), ('gap_counted', 'met')]
     """
     return [_bearing_check(job), _apart_check(job, made), _counted_check(job, made)]
 

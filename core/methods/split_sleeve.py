@@ -38,6 +38,11 @@ def closed_bore(bore: float, kerf: float) -> float:
     kerf : float
         Width k of one slit, inches, 0 to 1/2.
 
+    Returns
+    -------
+    float
+        Inches.
+
     Source: hand; two slits take 2 k out of the circumference.
 
     >>> round(closed_bore(1.635, 0.0625), 4)
@@ -54,7 +59,12 @@ def seam_gap(tube_od: float, bore: float, kerf: float) -> float:
     Parameters
     ----------
     tube_od, bore, kerf : float
-        D, d and k, inches.
+        D, d and k, inches; D and d over 0, k 0 to 1/2.
+
+    Returns
+    -------
+    float
+        Inches.
 
     Source: hand; what the tube's circumference has over the two half bores.
 
@@ -114,12 +124,34 @@ def size(data: Any) -> dict[str, Any]:
         For input that cannot be used.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-92, read; geometry `core.sleeve`.
+
+    >>> import json
+    >>> from core.methods.split_sleeve_input import EXAMPLE
+    >>> size(json.loads(EXAMPLE))["length"]["blank"]["text"]
+    '12-3/8 in'
     """
     return result(read_split_job(data))
 
 
 def result(job: SplitJob) -> dict[str, Any]:
-    """Return the result of a job already read (see `size`)."""
+    """Return the result of a job already read (see `size`).
+
+    Parameters
+    ----------
+    job : SplitJob
+
+    Returns
+    -------
+    dict
+        As `size`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-92, read.
+
+    >>> import json
+    >>> from core.methods.split_sleeve_input import EXAMPLE
+    >>> result(read_split_job(json.loads(EXAMPLE)))["slit"]["seam_gap"]["text"]
+    '0.047 in'
+    """
     sized = job.sized
     parts = {"length": _lengths(sized), "overlap": _overlaps(sized), "slit": _slit(sized), "weld": _welds(sized)}
     checks = _checks(job, parts)
@@ -329,8 +361,14 @@ def summary(data: Any) -> dict[str, Any]:
     Raises
     ------
     Problem
+        For input that cannot be used.
 
     Source: `size`.
+
+    >>> import json
+    >>> from core.methods.split_sleeve_input import EXAMPLE
+    >>> summary(json.loads(EXAMPLE))["tag"]["length"]
+    '12-3/8 in'
     """
     job = read_split_job(data)
     sized = job.sized

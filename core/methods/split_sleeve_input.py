@@ -1,4 +1,4 @@
-"""Read one split-sleeve job from its JSON form."""
+"""Read one split-sleeve job from its JSON form. Lengths in inches once read, angles in degrees."""
 
 from __future__ import annotations
 
@@ -39,10 +39,16 @@ def read_split_job(data: Any) -> SplitJob:
         ``mitre_deg``, and optionally ``length`` (a sleeve already cut), ``kerf`` (width of one
         slit, 0 to 1/2 in), ``units`` ("in" or "mm").
 
+    Returns
+    -------
+    SplitJob
+
     Raises
     ------
     Problem
         The first problem found, with all the others behind it.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-92 for what is asked.
 
     >>> import json
     >>> read_split_job(json.loads(EXAMPLE)).sized.g

@@ -1,4 +1,4 @@
-"""The strength comparison of a sized splice, from the same JSON as the sizing."""
+"""The strength comparison of a sized splice, from the same JSON as the sizing. Loads in kip, lengths in inches."""
 
 from __future__ import annotations
 
@@ -26,17 +26,30 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
     data : dict
         The sizing input that `sized` was made from.
     options : dict or None
-        ``fillet_leg`` (text length; default: the thinner wall at the weld), ``filler`` (key of
+        ``fillet_leg`` (text length, over 0 to 1/2 in; default: the thinner wall at the weld), ``filler`` (key of
         `core.fillers.FILLERS`, default er70s-2), ``rosette`` (which of the sizes by source is
         drilled: circular, shop, structural or none; default circular).
     sized : dict
         The result of the method's ``size``.
 
+    Returns
+    -------
+    dict
+        As `core.strength.Comparison.as_dict`, with ``rosette_choice`` and ``not_a_verdict``.
+
     Raises
     ------
     Problem
+        For options that cannot be used, ``field`` starting with "strength".
 
     Source: `core.strength`; comparisons only.
+
+    >>> import json
+    >>> from core.methods.outer_sleeve import size
+    >>> from core.size_input import EXAMPLE
+    >>> data = json.loads(EXAMPLE)
+    >>> strength_block("outer-sleeve", data, {"rosette": "shop"}, size(data))["rosette_choice"]
+    'shop'
     """
     options = {} if options is None else options
     if not isinstance(options, dict):

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from core.checklist import checklist_for
 from core.lengths import read_length
-from core.methods.inner_sleeve import inner_overlap, inner_rule_length
+from core.methods.inner_sleeve_geometry import inner_overlap, inner_rule_length
 from core.problems import Problem
 from core.sizing import size, summary
 from core.sleeve import EndCut
