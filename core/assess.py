@@ -1,4 +1,7 @@
-"""Which repair methods the circular leaves open for a damaged tube, and why not the others."""
+"""Which repair methods the circular leaves open for a damaged tube, and why not the others.
+
+Lengths in inches.
+"""
 
 from __future__ import annotations
 

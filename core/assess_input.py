@@ -1,4 +1,4 @@
-"""Read what was measured and seen at the damage."""
+"""Read what was measured and seen at the damage. Lengths in inches once read."""
 
 from __future__ import annotations
 
@@ -93,14 +93,25 @@ def read_findings(data: Any) -> Findings:
     Parameters
     ----------
     data : mapping
-        ``tube``, ``damage``, and optionally ``known_by``, ``od_readings`` (list), the
-        yes/no/unknown answers of QUESTIONS, the lengths of LENGTHS and ``member``. Empty text and
-        absent members count as not measured.
+        ``tube``, ``damage``, and optionally ``known_by``, ``od_readings`` (list of up to 12), the
+        yes/no/unknown answers of QUESTIONS, the lengths of LENGTHS (0 to 480 in) and ``member``.
+        Empty text and absent members count as not measured.
+
+    Returns
+    -------
+    Findings
 
     Raises
     ------
     Problem
         The first problem found, with all the others behind it.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-85 to 4-97 for what is asked, as tagged in `core.rules`.
+
+    >>> tube = {"od": "2 in", "wall": ".120 in", "material": "dom-1020"}
+    >>> found = read_findings({"tube": tube, "damage": "dent", "depth": "1/8 in", "brazed": "no"})
+    >>> found.inches("depth"), found.inches("around"), found.answers["brazed"]
+    (0.125, None, False)
     """
     reader = open_job(data, MEMBERS, "an object with tube and damage.", "Send tube and damage.", "findings")
     read, unit = reader.read, reader.unit

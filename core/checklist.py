@@ -2,6 +2,7 @@
 
 Nothing is stored here. A job's events are a list; `state` folds it, `check_event` judges
 one more. Both give the same answer for the same list on the phone and on the laptop.
+Lengths in inches, times in seconds.
 """
 
 from __future__ import annotations

@@ -75,7 +75,20 @@ class Bar:
 
 
 def bad(title: str, given: object, allowed: str, next_step: str, field: str, kind: str = "bad-cutting") -> Problem:
-    """Return the problem of a cutting job, by default of kind ``bad-cutting``."""
+    """Return the problem of a cutting job, by default of kind ``bad-cutting``.
+
+    Parameters
+    ----------
+    title, given, allowed, next_step, field, kind
+        As `core.problems.Problem`.
+
+    Returns
+    -------
+    Problem
+
+    >>> bad("The kerf is not a length.", -1, "0 or more inches.", "Measure it.", "kerf").kind
+    'bad-cutting'
+    """
     return Problem(kind, title, given=given, allowed=allowed, next_step=next_step, field=field)
 
 

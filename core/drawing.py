@@ -3,6 +3,7 @@
 One scale for both directions. The view turns so that straight saw cuts are drawn straight
 where that shows the shape best: pointed and fishmouth with a tip line facing the reader,
 scarf from the side. Colours are presentation attributes, so the picture needs no style sheet.
+Lengths in inches, scaled to a picture 390 units wide.
 """
 
 from __future__ import annotations
@@ -25,15 +26,52 @@ POINTS = 24
 
 
 def sleeve_drawing(data: object) -> str:
-    """Return the drawing of a sizing job, 390 units wide (see `core.sizing.size` for the input).
+    """Return the drawing of a sizing job, 390 units wide.
+
+    Parameters
+    ----------
+    data : mapping
+        See `core.size_input.read_size_job`.
+
+    Returns
+    -------
+    str
+        An SVG document.
+
+    Raises
+    ------
+    Problem
+        For input that cannot be used.
 
     Source: `core.sleeve` profiles; drawn to scale, dimensions as in `core.methods.outer_sleeve`.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> "8-1/8 in tip to tip on the outside" in sleeve_drawing(json.loads(EXAMPLE))
+    True
     """
     return draw(read_size_job(data))
 
 
 def draw(job: SizeJob) -> str:
-    """Return the drawing of a job already read."""
+    """Return the drawing of a job already read.
+
+    Parameters
+    ----------
+    job : SizeJob
+
+    Returns
+    -------
+    str
+        As `sleeve_drawing`.
+
+    Source: `core.sleeve` profiles.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> draw(read_size_job(json.loads(EXAMPLE)))[:4]
+    '<svg'
+    """
     return _Drawing(job).svg()
 
 

@@ -1,4 +1,7 @@
-"""Drill and saw card for one outer sleeve: hole steps with speeds, saw setting, order of cuts."""
+"""Drill and saw card for one outer sleeve: hole steps with speeds, saw setting, order of cuts.
+
+Diameters in inches, surface speeds in feet a minute, spindle speeds in rpm.
+"""
 
 from __future__ import annotations
 
@@ -60,6 +63,15 @@ def rpm(surface_feet: float, diameter: float) -> float:
 
 def surface_speeds(material: Material) -> tuple[float, float]:
     """Return the slow and fast HSS cutting speed for a steel, feet a minute; the slower steel's if unknown.
+
+    Parameters
+    ----------
+    material : Material
+
+    Returns
+    -------
+    tuple of float
+        Slow, fast.
 
     Source: from memory: 80 to 110 low-carbon, 60 to 80 4130.
 
@@ -153,6 +165,19 @@ def hole_steps(diameter: Fraction, material: Material, metric: bool = False) -> 
 
 def drill_text(diameter: Fraction, metric: bool) -> str:
     """Return a drill's size as stamped: a 1/64 fraction of an inch, or millimetres to a hundredth.
+
+    Parameters
+    ----------
+    diameter : Fraction
+        Inches, > 0.
+    metric : bool
+        Whether the drill is stamped in millimetres.
+
+    Returns
+    -------
+    str
+
+    Source: common practice, no source.
 
     >>> drill_text(Fraction(15, 32), False), drill_text(Fraction(15, 32), True)
     ('15/32 in', '11.91 mm')

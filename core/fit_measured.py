@@ -1,4 +1,7 @@
-"""Measured fit: what this tube and this sleeve leave between them, beside the table's worst case."""
+"""Measured fit: what this tube and this sleeve leave between them, beside the table's worst case.
+
+Diameters and lengths in inches.
+"""
 
 from __future__ import annotations
 
@@ -277,9 +280,13 @@ def read_measured(data: Any) -> Measured:
     Parameters
     ----------
     data : mapping
-        ``tube_od`` and ``sleeve_bore`` (lists of text lengths), or ``sleeve_od`` with
-        ``sleeve_wall``; optionally ``bead``, ``tube`` and ``sleeve`` (the sizes as
-        ordered), ``units`` ("in" or "mm").
+        ``tube_od`` and ``sleeve_bore`` (lists of text lengths, 0.125 to 6 in), or ``sleeve_od``
+        with ``sleeve_wall`` (0.020 to 0.750 in); optionally ``bead`` (0 to 1/4 in), ``tube`` and
+        ``sleeve`` (the sizes as ordered), ``units`` ("in" or "mm").
+
+    Returns
+    -------
+    Measured
 
     Raises
     ------

@@ -1,4 +1,4 @@
-"""Tube materials: class, how the tube is made, minimum strength and where the figure comes from."""
+"""Tube materials: class, how the tube is made, minimum strength in ksi and where the figure comes from."""
 
 from __future__ import annotations
 
@@ -73,10 +73,22 @@ MATERIALS: dict[str, Material] = {
 def material(key: object) -> Material:
     """Return the material named `key`.
 
+    Parameters
+    ----------
+    key : str
+        A key of MATERIALS.
+
+    Returns
+    -------
+    Material
+        Strengths in ksi.
+
     Raises
     ------
     Problem
         ``bad-material`` with the list of known keys.
+
+    Source: each material names its own.
 
     >>> material("dom-1020").steel_class
     'low-carbon'
@@ -93,6 +105,17 @@ def material(key: object) -> Material:
 
 def same_class(first: Material, second: Material) -> bool | None:
     """Return whether two materials share a class, None if either is not known.
+
+    Parameters
+    ----------
+    first, second : Material
+
+    Returns
+    -------
+    bool or None
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-92 and 4-97, "same material"; that steels of one class
+    count as the same is common practice, no source.
 
     >>> same_class(material("dom-1020"), material("4130-n"))
     False

@@ -78,13 +78,48 @@ class Problem(ValueError):
 
 
 def shorten(given: object, limit: int = 120) -> str:
-    """Return `given` as text of at most `limit` characters, for an error message."""
+    """Return `given` as text of at most `limit` characters, for an error message.
+
+    Parameters
+    ----------
+    given : object
+    limit : int
+        Characters, > 0.
+
+    Returns
+    -------
+    str
+
+    Source: the project's own form.
+
+    >>> shorten(1.5), shorten("abcdef", 4)
+    ('1.5', 'abc…')
+    """
     text = given if isinstance(given, str) else repr(given)
     return text if len(text) <= limit else text[: limit - 1] + "…"
 
 
 def collect(problems: Sequence[Problem]) -> None:
-    """Raise the first of `problems`, carrying the others; do nothing if there are none."""
+    """Raise the first of `problems`, carrying the others; do nothing if there are none.
+
+    Parameters
+    ----------
+    problems : sequence of Problem
+
+    Raises
+    ------
+    Problem
+        The first one, the rest in ``others``.
+
+    Source: the project's own form.
+
+    >>> collect([])
+    >>> try:
+    ...     collect([Problem("a", "One."), Problem("b", "Two.")])
+    ... except Problem as problem:
+    ...     problem.kind, [other.kind for other in problem.others]
+    ('a', ['b'])
+    """
     if not problems:
         return
     first, *others = problems

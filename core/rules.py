@@ -60,6 +60,22 @@ CLAUSES: dict[str, Clause] = {c.key: c for c in (
 def clause(key: str) -> Clause:
     """Return the rule named `key`.
 
+    Parameters
+    ----------
+    key : str
+        A key of CLAUSES.
+
+    Returns
+    -------
+    Clause
+
+    Raises
+    ------
+    KeyError
+        A fault in the caller, not in what a person typed.
+
+    Source: each clause names its own.
+
     >>> clause("outer-sleeve").label()
     'AC 43.13-1B 4-96 (from memory)'
     """
@@ -97,7 +113,22 @@ class Check:
 
 
 def verdict(outcome: bool | None) -> str:
-    """Return the word for an outcome: True met, False not met, None unknown."""
+    """Return the word for an outcome.
+
+    Parameters
+    ----------
+    outcome : bool or None
+
+    Returns
+    -------
+    str
+        True "met", False "not met", None "unknown".
+
+    Source: the project's own form.
+
+    >>> verdict(True), verdict(False), verdict(None)
+    ('met', 'not met', 'unknown')
+    """
     return {True: "met", False: "not met", None: "unknown"}[outcome]
 
 

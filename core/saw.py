@@ -1,4 +1,7 @@
-"""Saw setting for a mitred end, the stand-off block past the saw's stop, and the order of cuts."""
+"""Saw setting for a mitred end, the stand-off block past the saw's stop, and the order of cuts.
+
+Lengths in inches, angles in degrees.
+"""
 
 from __future__ import annotations
 
@@ -88,6 +91,14 @@ def saw_setting(cut: EndCut, stop_deg: float, run: float, metric: bool = False) 
 
 def cut_order(cut: EndCut) -> list[str]:
     """Return the cuts of one end in order, one action a line.
+
+    Parameters
+    ----------
+    cut : EndCut
+
+    Returns
+    -------
+    list of str
 
     Source: common practice, no source; fishmouth crotch AC 43.13-1B (Change 1, 2001) 4-97.
 

@@ -1,4 +1,4 @@
-"""Read one sizing job from its JSON form."""
+"""Read one sizing job from its JSON form. Lengths in inches once read, angles in degrees."""
 
 from __future__ import annotations
 
@@ -78,14 +78,20 @@ def read_size_job(data: Any) -> SizeJob:
     Parameters
     ----------
     data : mapping
-        ``tube``, ``sleeve``, ``end``, ``mitre_deg`` (not for square), ``gap`` (default 0),
-        and optionally ``length``, ``units`` ("in" or "mm"), ``trim``, ``kerf``, ``opening``,
-        ``replacement``.
+        ``tube``, ``sleeve``, ``end``, ``mitre_deg`` (over 0 to 75, not for square), ``gap``
+        (default 0, to 12 in), and optionally ``length`` (to 240 in), ``units`` ("in" or "mm"),
+        ``trim`` (0 to 6 in), ``kerf`` (0 to 1/2 in), ``opening``, ``replacement`` (to 240 in).
+
+    Returns
+    -------
+    SizeJob
 
     Raises
     ------
     Problem
         The first problem found, with all the others behind it.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-96, from memory, for what is asked; the ranges are this program's.
 
     >>> import json
     >>> read_size_job(json.loads(EXAMPLE)).gap.typed
@@ -109,7 +115,23 @@ def read_size_job(data: Any) -> SizeJob:
 
 
 def refuse_small_sleeve(tube: Tube | None, sleeve: Tube | None, problems: list[Problem]) -> None:
-    """Add a problem if a sleeve that goes over a tube is no larger than it."""
+    """Add a problem if a sleeve that goes over a tube is no larger than it.
+
+    Parameters
+    ----------
+    tube, sleeve : Tube or None
+        None where it could not be read.
+    problems : list of Problem
+        Gets a ``bad-sleeve``.
+
+    Source: hand; it must go over.
+
+    >>> problems = []
+    >>> tube = read_tube({"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"})
+    >>> refuse_small_sleeve(tube, tube, problems)
+    >>> problems[0].kind
+    'bad-sleeve'
+    """
     if tube and sleeve and sleeve.od.inches <= tube.od.inches:
         problems.append(
             Problem("bad-sleeve", "An outer sleeve must be larger than the tube.", given=sleeve.od.typed,
@@ -130,10 +152,19 @@ def open_job(data: Any, members: set[str], allowed: str, send: str, what: str = 
     allowed, send, what : str
         For the problem of a body that is no object: what would do, what to send, its name.
 
+    Returns
+    -------
+    Reader
+
     Raises
     ------
     Problem
         ``bad-body`` (400).
+
+    Source: the project's own form.
+
+    >>> open_job({"gapp": "0 in"}, {"gap"}, "an object.", "Send gap.").problems[0].kind
+    'unknown-member'
     """
     if not isinstance(data, dict):
         raise Problem("bad-body", f"The {what} must be one JSON object.", given=data, allowed=allowed, next_step=send, status=400)

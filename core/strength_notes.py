@@ -1,6 +1,7 @@
 """What the strength comparison takes for granted, where its formulas come from, and what it warns of.
 
 Each warning is one or two short lines that a welder or an inspector can act on.
+Lengths in inches, stresses in ksi.
 """
 
 from __future__ import annotations
@@ -75,6 +76,14 @@ def case_warnings(
     Notes
     -----
     Source: the clause or "from memory" named in each line.
+
+    >>> from core.fillers import filler
+    >>> from core.strength import SpliceCase, compare
+    >>> from core.tube import read_tube
+    >>> tube, sleeve = (read_tube({"od": od, "wall": ".120 in", "material": "unknown"}) for od in ("1-5/8 in", "1-7/8 in"))
+    >>> made = compare(SpliceCase(tube, sleeve, "outer-sleeve", 7.8719, 60, 0.12, filler("er70s-2")))
+    >>> made.as_dict()["warnings"][0]
+    'A material is not known: strength is unknown, only the sections are compared. Find the certificate.'
     """
     return [
         *_steel(case),

@@ -130,6 +130,17 @@ def make_id(random_number: int) -> str:
 def id_text(id: str) -> str:
     """Return the id in two groups of four, for eyes.
 
+    Parameters
+    ----------
+    id : str
+        8 characters.
+
+    Returns
+    -------
+    str
+
+    Source: common practice, no source.
+
     >>> id_text("7K3M9QX3")
     '7K3M-9QX3'
     """
@@ -198,6 +209,17 @@ def _bad_id(given: object, title: str, next_step: str) -> Problem:
 
 def plain(text: str) -> str:
     """Return any text in the QR set: upper case, × as X, ⅝ as -5/8, accents dropped, others a space.
+
+    Parameters
+    ----------
+    text : str
+
+    Returns
+    -------
+    str
+        Characters of the alphanumeric mode, without colons.
+
+    Source: ISO/IEC 18004, alphanumeric mode; the spelling: common practice, no source.
 
     >>> plain("1⅝ × .120, Niccolò's 1020 DOM: 60°")
     '1-5/8 X .120 NICCOLO S 1020 DOM 60'

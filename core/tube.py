@@ -1,4 +1,4 @@
-"""A round tube: outside diameter, wall, material, seam."""
+"""A round tube: outside diameter, wall, material, seam. Lengths in inches."""
 
 from __future__ import annotations
 
@@ -63,6 +63,16 @@ class Tube:
 def size_text(tube: Tube) -> str:
     """Return outside diameter and wall as written in the trade, in the unit typed.
 
+    Parameters
+    ----------
+    tube : Tube
+
+    Returns
+    -------
+    str
+
+    Source: common practice, no source.
+
     >>> size_text(read_tube({"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"}))
     '1-5/8 in × .120 in'
     """
@@ -71,6 +81,17 @@ def size_text(tube: Tube) -> str:
 
 def plain_size(tube: Tube) -> str:
     """Return a tube for a tag, in decimals.
+
+    Parameters
+    ----------
+    tube : Tube
+
+    Returns
+    -------
+    str
+        Inches without a unit, or millimetres with it.
+
+    Source: common practice, no source.
 
     >>> plain_size(read_tube({"od": "1-5/8", "wall": "11 ga", "material": "dom-1020"}))
     '1.625 x .120 1020 DOM'
@@ -87,13 +108,23 @@ def read_tube(data: object, *, default_unit: str = "in") -> Tube:
     Parameters
     ----------
     data : mapping
-        ``od``, ``wall`` (text lengths), ``material`` (key), ``seam`` (optional).
+        ``od`` (0.25 to 6 in) and ``wall`` (0.020 to 0.750 in, under half the OD) as text lengths,
+        ``material`` (key), ``seam`` (optional).
     default_unit : {"in", "mm"}
+
+    Returns
+    -------
+    Tube
 
     Raises
     ------
     Problem
         One for each bad member, collected.
+
+    Source: the ranges are this program's; common practice, no source.
+
+    >>> read_tube({"od": "41.3", "wall": "3", "material": "dom-1020"}, default_unit="mm").name()
+    '41.3 × 3 1020 DOM'
     """
     if not isinstance(data, dict):
         raise Problem(
@@ -130,7 +161,29 @@ def read_tube(data: object, *, default_unit: str = "in") -> Tube:
 
 
 def one_of(what: str, value: object, allowed: tuple[str, ...]) -> str:
-    """Return `value` if it is one of the words in `allowed`, else raise ``bad-choice``."""
+    """Return `value` if it is one of the words in `allowed`.
+
+    Parameters
+    ----------
+    what : str
+        What is chosen, for the message.
+    value : object
+    allowed : tuple of str
+
+    Returns
+    -------
+    str
+
+    Raises
+    ------
+    Problem
+        ``bad-choice`` with the words.
+
+    Source: the project's own form.
+
+    >>> one_of("seam", "bead", SEAMS)
+    'bead'
+    """
     if not isinstance(value, str) or value not in allowed:
         raise Problem(
             "bad-choice", f"That {what} is not known here.", given=value,
@@ -140,7 +193,22 @@ def one_of(what: str, value: object, allowed: tuple[str, ...]) -> str:
 
 
 def unknown_members(data: dict, known: set[str], problems: list[Problem]) -> None:
-    """Add a problem for each member of `data` that is not in `known`: a typo is never ignored."""
+    """Add a problem for each member of `data` that is not in `known`: a typo is never ignored.
+
+    Parameters
+    ----------
+    data : dict
+    known : set of str
+    problems : list of Problem
+        Gets an ``unknown-member`` for each.
+
+    Source: the project's own form.
+
+    >>> problems = []
+    >>> unknown_members({"od": "1 in", "wal": ".120 in"}, {"od", "wall"}, problems)
+    >>> [(problem.kind, problem.field) for problem in problems]
+    [('unknown-member', 'wal')]
+    """
     for name in data:
         if name not in known:
             problems.append(

@@ -92,7 +92,24 @@ TEMPERATURE = Step("temperature", "{preheat}", cautions=(CHROMOLY,), basis="sour
 
 
 def get_ready(tack: str, basis: str = PRACTICE) -> Group:
-    """Return the group from the helmet to the tacks; `tack` says where they go."""
+    """Return the group from the helmet to the tacks.
+
+    Parameters
+    ----------
+    tack : str
+        The step that says where the tacks go.
+    basis : str
+        Source of that step.
+
+    Returns
+    -------
+    Group
+
+    Source: each step names its own in ``basis``.
+
+    >>> [step.key for step in get_ready("Tack each sleeve in two places.").steps]
+    ['gear', 'filler', 'ground', 'temperature', 'tack', 'tack-look']
+    """
     return Group("tack", "Get ready and tack", (
         GEAR,
         TUNGSTEN,

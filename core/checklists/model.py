@@ -1,4 +1,4 @@
-"""The parts of a checklist, frozen, and their JSON form."""
+"""The parts of a checklist, frozen, and their JSON form. Limits in inches or seconds, exact."""
 
 from __future__ import annotations
 
@@ -185,10 +185,20 @@ def checklist_from_dict(body: dict[str, Any]) -> Checklist:
     body : dict
         What `Checklist.to_dict` gave.
 
+    Returns
+    -------
+    Checklist
+
     Raises
     ------
     KeyError, TypeError
         For anything else: only this project's own records come here.
+
+    Source: the inverse of `Checklist.to_dict`.
+
+    >>> made = Checklist("a", "b", "b 1", "A list", (Group("g", "Look", (Step("look", "Look."),)),))
+    >>> checklist_from_dict(made.to_dict()) == made
+    True
     """
 
     def limit(text):
@@ -212,6 +222,17 @@ def checklist_from_dict(body: dict[str, Any]) -> Checklist:
 
 def seconds_text(seconds: Fraction | int) -> str:
     """Return a time as minutes and seconds.
+
+    Parameters
+    ----------
+    seconds : Fraction or int
+        Seconds, >= 0.
+
+    Returns
+    -------
+    str
+
+    Source: hand.
 
     >>> seconds_text(1800), seconds_text(95), seconds_text(40)
     ('30 min', '1 min 35 s', '40 s')
