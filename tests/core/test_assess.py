@@ -1,4 +1,4 @@
-"""Repair methods: every rule at, just under and just over its limit; stops; what is still to measure."""
+"""Repair methods: every rule at, just under and just over its limit, its clause beside it; stops; what is still to measure."""
 
 import pytest
 
@@ -21,10 +21,14 @@ def standings(data):
     return {method["key"]: method["standing"] for method in assess(data)["methods"]}
 
 
-def check(data, method, name):
+def found_check(data, method, name):
     (found,) = [m for m in assess(data)["methods"] if m["key"] == method]
     (one,) = [c for c in found["checks"] if c["id"] == name]
-    return one["verdict"]
+    return one
+
+
+def check(data, method, name):
+    return found_check(data, method, name)["verdict"]
 
 
 def test_clear_dent_and_clear_cut_leave_every_fitting_method_open():
@@ -39,54 +43,103 @@ def test_each_method_takes_only_its_kinds_of_damage(damage):
         assert (check({**DENT, "damage": damage}, method.key, "damage") == "met") is (damage in method.damage)
 
 
-# Limits of a 2 in tube. published: AC 43.13-1B 4-94 and 4-97; from memory: 4-95, 4-96
-@pytest.mark.parametrize(
-    ("method", "name", "under", "at", "over", "kind"),
-    [
-        ("patch", "depth", "0.199 in", "0.2 in", "0.201 in", "most"), ("patch", "damage_length", "1.999 in", "2 in", "2.001 in", "most"),
-        ("patch", "around", "1.570 in", "1.57079 in", "1.571 in", "most"),  # hand: pi D / 4 = 1.570796
-        ("split-sleeve", "room_left", "5.198 in", "5.198558 in", "5.199 in", "least"),  # hand: 3 + 1.125 tan 60 + .25 = 5.198557
-        ("split-sleeve", "room_right", "5.198 in", "5.198558 in", "5.199 in", "least"),
-        ("outer-sleeve", "room_left", "5.198 in", "5.198558 in", "5.199 in", "least"),
-        ("outer-sleeve", "room_right", "5.198 in", "5.198558 in", "5.199 in", "least"),
-        ("larger-tube", "room_left", "5.198 in", "5.198558 in", "5.199 in", "least"),
-        ("larger-tube", "room_right", "5.198 in", "5.198558 in", "5.199 in", "least"),
-        ("inner-sleeve", "room_left", "6.464 in", "6.464102 in", "6.465 in", "least"),  # hand: 3 + 2 tan 60 = 6.4641016
-        ("inner-sleeve", "room_right", "6.464 in", "6.464102 in", "6.465 in", "least"),
-    ],
-)  # fmt: skip
-def test_a_measured_rule_at_and_around_its_limit(method, name, under, at, over, kind):
+# Every measured limit of a 2 in tube: clause, method, rule, what is measured, just under, at, just over, which way it limits.
+ROOM = ("5.198557 in", "5.1985571585 in", "5.198558 in", "least")  # hand: 1.5 x 2 + 1.125 tan 60 + .25 = 3 + 1.9485571585 + .25
+INNER_ROOM = ("6.464101 in", "6.4641016151 in", "6.464102 in", "least")  # hand: 1.5 x 2 + 2 tan 60 = 3 + 3.4641016151
+LIMITS = [
+    # published: a dent D/10 deep, dent or hole D long and 1/4 of the way around; hand: .2, 2, 2 pi / 4 = 1.5707963
+    ("AC 43.13-1B 4-94", "patch", "depth", "depth", "0.199999 in", "0.2 in", "0.200001 in", "most"),
+    ("AC 43.13-1B 4-94", "patch", "damage_length", "damage_length", "1.999999 in", "2 in", "2.000001 in", "most"),
+    ("AC 43.13-1B 4-94", "patch", "around", "around", "1.570796 in", "1.5707963 in", "1.570797 in", "most"),
+    # published: stubs of 2.5 D and 4.5 D; hand: 5 and 9
+    ("AC 43.13-1B 4-97", "larger-tube", "short_stub", "room_left", "4.999999 in", "5 in", "5.000001 in", "least"),
+    ("AC 43.13-1B 4-97", "larger-tube", "long_stub", "room_right", "8.999999 in", "9 in", "9.000001 in", "least"),
+    # published: 1.5 D past the cut or the damage; room for the end cut and the weld by hand and common practice
+    ("AC 43.13-1B 4-92", "split-sleeve", "room_left", "room_left", *ROOM),
+    ("AC 43.13-1B 4-92", "split-sleeve", "room_right", "room_right", *ROOM),
+    ("AC 43.13-1B 4-97", "larger-tube", "room_left", "room_left", *ROOM),
+    ("AC 43.13-1B 4-97", "larger-tube", "room_right", "room_right", *ROOM),
+    # from memory: the same 1.5 D
+    ("AC 43.13-1B 4-96 (from memory)", "outer-sleeve", "room_left", "room_left", *ROOM),
+    ("AC 43.13-1B 4-96 (from memory)", "outer-sleeve", "room_right", "room_right", *ROOM),
+    ("AC 43.13-1B 4-95 (from memory)", "inner-sleeve", "room_left", "room_left", *INNER_ROOM),
+    ("AC 43.13-1B 4-95 (from memory)", "inner-sleeve", "room_right", "room_right", *INNER_ROOM),
+]
+
+
+def around_limit(name):
+    """Return findings that leave one stub to decide: the long one is the longer of the two."""
+    return {**DENT, "room_left": "6 in"} if name == "long_stub" else DENT
+
+
+@pytest.mark.parametrize(("cited", "method", "name", "field", "under", "at", "over", "kind"), LIMITS)
+def test_a_measured_rule_at_just_under_and_just_over_its_limit(cited, method, name, field, under, at, over, kind):
+    data = around_limit(name)
     bad, good = (over, under) if kind == "most" else (under, over)
-    assert check({**DENT, name: good}, method, name) == "met"
-    assert check({**DENT, name: at}, method, name) == "met"
-    assert check({**DENT, name: bad}, method, name) == "not met"
-    assert standings({**DENT, name: bad})[method] == "closed"
-    assert check({**DENT, name: ""}, method, name) == "unknown"
-    assert standings({**DENT, name: None})[method] == "measure first"
+    assert [check({**data, field: value}, method, name) for value in (good, at, bad)] == ["met", "met", "not met"]
+    assert standings({**data, field: bad})[method] == "closed"
+    assert check({**data, field: ""}, method, name) == "unknown"
+    assert standings({**data, field: None})[method] == "measure first"
+    assert found_check(data, method, name)["clause"] == cited
 
 
-@pytest.mark.parametrize(
-    ("name", "left", "right", "verdict"),
-    # hand: 2.5 D = 5 for the shorter stub, 4.5 D = 9 for the longer one
-    [("short_stub", "4.999 in", "12 in", "not met"), ("short_stub", "5 in", "12 in", "met"), ("short_stub", "12 in", "5.001 in", "met"),
-     ("long_stub", "5 in", "8.999 in", "not met"), ("long_stub", "9 in", "5 in", "met"), ("long_stub", "5 in", "9.001 in", "met"),
-     ("short_stub", "", "12 in", "unknown"), ("long_stub", "12 in", "", "unknown")],
-)  # fmt: skip
-def test_the_stubs_of_a_larger_tube(name, left, right, verdict):
-    assert check({**CUT, "room_left": left, "room_right": right}, "larger-tube", name) == verdict
+def test_every_measured_limit_of_every_method_is_in_the_table():
+    measured = {(m["key"], c["id"]) for m in assess(DENT)["methods"] for c in m["checks"] if c["limit"].startswith("at ")}
+    assert measured == {(method, name) for _, method, name, *_ in LIMITS}
 
 
-@pytest.mark.parametrize(
-    ("name", "method"),
-    [("old_weld", "inner-sleeve"), ("old_weld", "larger-tube"), ("old_weld", "split-sleeve"), ("old_weld", "outer-sleeve"),
-     ("inside_bead", "inner-sleeve"), ("near_cluster", "larger-tube"), ("needs_same_od", "larger-tube"), ("middle_third", "patch"),
-     ("sharp_corners", "patch"), ("can_reform", "patch")],
-)  # fmt: skip
-def test_a_yes_or_no_rule(name, method):
-    bad = "no" if name == "can_reform" else "yes"
+@pytest.mark.parametrize(("left", "right"), [("5 in", "9 in"), ("9 in", "5 in")])
+def test_either_side_may_be_the_short_stub(left, right):
+    # published: AC 43.13-1B 4-97; hand: 2.5 D = 5, 4.5 D = 9
+    data = {**CUT, "room_left": left, "room_right": right}
+    assert [check(data, "larger-tube", name) for name in ("short_stub", "long_stub")] == ["met", "met"]
+    assert [check({**data, "room_left": ""}, "larger-tube", name) for name in ("short_stub", "long_stub")] == ["unknown", "unknown"]
+
+
+@pytest.mark.parametrize(("depth", "verdict"), [("5.07 mm", "met"), ("5.08 mm", "met"), ("5.09 mm", "not met")])
+def test_a_limit_holds_for_millimetres_on_an_inch_tube(depth, verdict):
+    assert check({**DENT, "depth": depth}, "patch", "depth") == verdict  # hand: .2 x 25.4 = 5.08
+
+
+@pytest.mark.parametrize("name", LENGTHS)
+def test_the_longest_length_that_is_read(name):
+    # hand: core.assess_input takes up to 480 in
+    assert assess({**DENT, name: "480 in"})
+    assert assess({**DENT, name: "479.999 in"})
+    with pytest.raises(Problem) as caught:
+        assess({**DENT, name: "480.001 in"})
+    assert (caught.value.kind, caught.value.field) == ("out-of-range", name)
+
+
+@pytest.mark.parametrize("count", [0, 11, 12])
+def test_up_to_twelve_diameters_are_read(count):
+    assert len(read_findings({**DENT, "od_readings": ["2 in"] * count}).readings) == count
+
+
+# Every yes/no rule: clause, method, fact, the answer that closes the method.
+FACTS = [
+    ("AC 43.13-1B 4-77 to 4-82 (from memory)", "inner-sleeve", "old_weld", "yes"),
+    ("AC 43.13-1B 4-77 to 4-82 (from memory)", "larger-tube", "old_weld", "yes"),
+    ("AC 43.13-1B 4-77 to 4-82 (from memory)", "split-sleeve", "old_weld", "yes"),
+    ("AC 43.13-1B 4-77 to 4-82 (from memory)", "outer-sleeve", "old_weld", "yes"),
+    ("common practice, no source", "inner-sleeve", "inside_bead", "yes"),
+    ("AC 43.13-1B 4-97", "larger-tube", "near_cluster", "yes"), ("AC 43.13-1B 4-97", "larger-tube", "needs_same_od", "yes"),
+    ("AC 43.13-1B 4-94 (from memory)", "patch", "middle_third", "yes"),
+    ("AC 43.13-1B 4-94", "patch", "sharp_corners", "yes"), ("AC 43.13-1B 4-94", "patch", "can_reform", "no"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("cited", "method", "name", "bad"), FACTS)
+def test_a_yes_or_no_rule(cited, method, name, bad):
     assert standings({**DENT, name: bad})[method] == "closed"
     assert standings({**DENT, name: "unknown"})[method] == "measure first"
     assert standings(DENT)[method] == "open"
+    assert found_check(DENT, method, name)["clause"] == cited
+
+
+def test_every_yes_or_no_rule_of_every_method_is_in_the_table():
+    asked = {(m["key"], c["id"]) for m in assess(DENT)["methods"] for c in m["checks"] if c["limit"] in ("yes", "no")}
+    assert asked == {(method, name) for _, method, name, _ in FACTS}
 
 
 @pytest.mark.parametrize("od", ["3/4 in", "1-5/8 in", "2 in", "3 in"])
