@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 
 from core.sleeve import EndCut
 
@@ -161,7 +162,7 @@ def edge_distance(x: float, angle: float, length: float, Ds: float, cut: EndCut)
 
 
 # Cells around the tube; a multiple of 4, so that a sharp tip or crotch lies between two cells.
-CELLS = 48
+CELLS, PARTS = 48, 8
 
 
 def _chord_distance(reference: float, angle: float, radius: float, cut: EndCut, a: float, step: float) -> float:
@@ -179,16 +180,18 @@ def _within_cell(reference: float, angle: float, radius: float, cut: EndCut, a: 
     def slope(at: float) -> float:
         return -(reference + height * math.cos(at)) * height * math.sin(at) + radius * radius * (at - angle)
 
-    low, high = a, a + step
-    places = [low, high]
-    if slope(low) < 0 < slope(high):
-        for _ in range(22):
-            middle = (low + high) / 2
-            if slope(middle) < 0:
-                low = middle
-            else:
-                high = middle
-        places.append((low + high) / 2)
+    # Straight over a rounded tip the distance is at a crest, with a valley on each side in the same cell.
+    marks = [a + step * part / PARTS for part in range(PARTS + 1)]
+    places = list(marks)
+    for low, high in pairwise(marks):
+        if slope(low) < 0 < slope(high):
+            for _ in range(20):
+                middle = (low + high) / 2
+                if slope(middle) < 0:
+                    low = middle
+                else:
+                    high = middle
+            places.append((low + high) / 2)
     return min(math.hypot(reference + height * math.cos(at), radius * (at - angle)) for at in places)
 
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.rosette import crossing, edge_distance, hole_sizes, plug_minimum, stations, tip_angles, to_nearest
@@ -44,6 +44,8 @@ def test_half_a_step_rounds_upward():
 
 @settings(deadline=None, max_examples=150)
 @given(end=st.sampled_from(ENDS), mitre=st.floats(5, 75), Ds=st.floats(0.75, 3), back=st.floats(0.05, 1), turn=st.floats(-0.5, 0.5))
+@example(end="fishmouth", mitre=74.0, Ds=2.0, back=0.05078125, turn=0.0)
+@example(end="fishmouth", mitre=74.0, Ds=2.0, back=0.05078125, turn=-1e-9)
 def test_the_edge_distance_is_the_least_over_the_developed_outside(end, mitre, Ds, back, turn):
     cut = EndCut(end, 0.0 if end == "square" else mitre)
     length = rule_length(0.8 * Ds, Ds, 0, cut)
