@@ -40,7 +40,7 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
     Raises
     ------
     Problem
-        For options that cannot be used, ``field`` starting with "strength".
+        For options that cannot be used; ``field`` is "strength" or "strength." and the option.
 
     Source: `core.strength`; comparisons only.
 
@@ -61,19 +61,16 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
         raise problem.at("strength")
     unit = data.get("units") or "in"
     tube, sleeve = (read_tube(data[name], default_unit=unit) for name in ("tube", "sleeve"))
-    try:
-        choice = one_of("rosette size", options.get("rosette", "circular"), ROSETTES)
-        weld = filler(options.get("filler", next(iter(FILLERS))))
-        if options.get("fillet_leg"):
-            typed = read_length(options["fillet_leg"], role="wall", default_unit=unit)
-            leg = float(typed)
-            if leg > LARGEST_LEG:
-                raise Problem("out-of-range", "That fillet leg is more than this handles.", given=typed.typed,
-                              allowed=f"up to {LARGEST_LEG:g} in.", next_step="Measure the leg of the weld.", field="fillet_leg")  # fmt: skip
-        else:
-            leg = min(tube.t, sleeve.t, LARGEST_LEG)
-    except Problem as problem:
-        raise problem.at("strength") from None
+
+    def read(name, reader):
+        try:
+            return reader(options.get(name))
+        except Problem as problem:
+            raise problem.at(f"strength.{name}") from None
+
+    choice = read("rosette", lambda v: one_of("rosette size", "circular" if v is None else v, ROSETTES))
+    weld = read("filler", lambda v: filler(next(iter(FILLERS)) if v is None else v))
+    leg = read("fillet_leg", lambda v: _leg(v, unit) if v else min(tube.t, sleeve.t, LARGEST_LEG))
     sizes = {hole["key"]: hole["diameter"]["in"] for hole in sized.get("rosette", {}).get("sizes", [])}
     count = sized.get("rosette", {}).get("per_end", 0) if choice in sizes else 0
     cut = read_end_cut(data.get("end", "scarf"), data.get("mitre_deg", 60))
@@ -81,3 +78,11 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
                       rosettes=count, rosette_diameter=sizes[choice] if count else None, end_shape=cut.end)  # fmt: skip
     return {**compare(case).as_dict(), "rosette_choice": choice,
             "not_a_verdict": "A comparison of sections and welds on paper. It says nothing about the weld that was made."}  # fmt: skip
+
+
+def _leg(text: Any, unit: str) -> float:
+    leg = read_length(text, role="wall", default_unit=unit)
+    if float(leg) > LARGEST_LEG:
+        raise Problem("out-of-range", "That fillet leg is more than this handles.", given=leg.typed,
+                      allowed=f"up to {LARGEST_LEG:g} in.", next_step="Measure the leg of the weld.")  # fmt: skip
+    return float(leg)
