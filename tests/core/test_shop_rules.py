@@ -4,7 +4,7 @@ import pytest
 
 from core.assess import assess
 from core.problems import Problem
-from core.shop_rules import MOST_RULES, read_rule_sheet, sheet_checks
+from core.shop_rules import LONGEST_SHEET, MOST_RULES, read_rule_sheet, sheet_checks
 from core.tube import read_tube
 
 # Every rule here is invented.
@@ -143,3 +143,74 @@ def test_a_member_on_no_sheet_is_refused(member, sheet):
     assert (caught.value.kind, caught.value.field) == ("bad-member", "member")
     if member == "roof bar":
         assert caught.value.allowed == "main hoop, door bar."
+
+
+# Rule sheet's own limits, invented: each size at, just under and just over, in the unit of the sheet and in the other.
+@pytest.mark.parametrize(
+    ("member", "part", "name", "under", "at", "over"),
+    [
+        ("main hoop", "od", "sheet_od", ("1.49999 in", "38.09 mm"), ("1-1/2 in", "38.1 mm"), ("1.50001 in", "38.11 mm")),  # hand: 1.5 x 25.4 = 38.1
+        ("main hoop", "wall", "sheet_wall", (".11999 in", "3.047 mm"), (".120 in", "3.048 mm"), (".12001 in", "3.049 mm")),  # hand: .12 x 25.4 = 3.048
+        ("door bar", "wall", "sheet_wall", ("1.999 mm", ".0787 in"), ("2 mm", "2.00 mm"), ("2.001 mm", ".0788 in")),  # hand: 2 / 25.4 = .07874
+    ],
+)  # fmt: skip
+def test_a_size_at_just_under_and_just_over_what_the_sheet_asks(member, part, name, under, at, over):
+    for sizes, verdict in ((under, "not met"), (at, "met"), (over, "met")):
+        for size in sizes:
+            assert verdicts(member, tube(**{part: size}))[name] == verdict
+
+
+@pytest.mark.parametrize(("wall", "verdict"), [(".11999 in", "not met"), (".120 in", "met"), (".12001 in", "met")])
+def test_a_sleeve_at_just_under_and_just_over_the_wall_of_the_sheet(wall, verdict):
+    found = verdicts("main hoop", tube(), tube("1-3/4 in", wall))
+    assert found["sheet_sleeve_wall"] == verdict
+    assert "sheet_sleeve_od" not in found
+
+
+@pytest.mark.parametrize(
+    ("column", "under", "lowest", "highest", "over"),
+    # the program's own range of tubes: OD .25 to 6 in, wall .020 to .750 in
+    [("min_od", ".2499 in", ".25 in", "6 in", "6.0001 in"), ("min_wall", ".0199 in", ".020 in", ".750 in", ".7501 in")],
+)  # fmt: skip
+def test_a_sheet_asks_for_sizes_that_tubes_have(column, under, lowest, highest, over):
+    def read(size):
+        return read_rule_sheet(f"member,{column},citation\nbar,{size},Invented", "csv")
+
+    assert getattr(read(lowest).rules[0], column).typed == lowest
+    assert getattr(read(highest).rules[0], column).typed == highest
+    for size in (under, over):
+        with pytest.raises(Problem) as caught:
+            read(size)
+        assert (caught.value.kind, caught.value.field) == ("out-of-range", f"row 2.{column}")
+
+
+@pytest.mark.parametrize(("column", "most"), [("member", 80), ("citation", 300)])
+def test_words_of_a_rule_fit_on_a_printed_line(column, most):
+    def read(letters):
+        return read_rule_sheet(f"{column},{'citation' if column == 'member' else 'member'},min_od\n{'x' * letters},y,1 in", "csv")
+
+    assert len(getattr(read(most - 1).rules[0], column)) == most - 1
+    assert len(getattr(read(most).rules[0], column)) == most
+    with pytest.raises(Problem) as caught:
+        read(most + 1)
+    assert caught.value.kind == "bad-text"
+
+
+def test_a_sheet_has_up_to_five_hundred_rules_and_200_000_characters():
+    head = "member,min_od,citation\n"
+    rows = [f"bar {n},1 in,Invented" for n in range(MOST_RULES + 1)]
+    assert len(read_rule_sheet(head + "\n".join(rows[:-1]), "csv").rules) == MOST_RULES
+    with pytest.raises(Problem):
+        read_rule_sheet(head + "\n".join(rows), "csv")
+    sheet = head + rows[0]
+    assert read_rule_sheet(sheet + "\n" * (LONGEST_SHEET - len(sheet)), "csv").members == ("bar 0",)
+    with pytest.raises(Problem) as caught:
+        read_rule_sheet(sheet + "\n" * (LONGEST_SHEET - len(sheet) + 1), "csv")
+    assert "too long" in caught.value.title
+
+
+@pytest.mark.parametrize(("text", "kind"), [("member", "xlsx"), ("member,size,citation\na,1 in,X", "csv"), ("member,member,citation\na,b,X", "csv"), ("min_od,citation\n1 in,X", "csv")])
+def test_another_form_or_another_first_row_is_refused(text, kind):
+    with pytest.raises(Problem) as caught:
+        read_rule_sheet(text, kind)
+    assert caught.value.kind == "bad-rule-sheet"
