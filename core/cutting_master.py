@@ -31,7 +31,7 @@ from core.cutting_patterns import (
 Plan = list[tuple[int, Pattern]]
 WEIGHT_SCALE = 10**6
 MISSING_COST = 1000.0
-MOST_ROUNDS, MOST_PATTERNS = 150, 12_000
+MOST_PATTERNS = 12_000
 # Steps of the pattern search for each second allowed: about what a slow laptop does.
 STEPS_A_SECOND = 300_000
 
@@ -197,7 +197,8 @@ def _generate(job: Job, search: _Search, work: Work, pool: set, start: tuple) ->
     """Add patterns to `pool` until the linear optimum is reached; returns the best bound and its weights."""
     best, best_weights = 0, (0,) * len(job.items)
     size = len(job.items)
-    for _ in range(MOST_ROUNDS):
+    # Ends: each round adds a pattern that was not there, or stops; time and steps are counted down.
+    while True:
         columns = sorted(pool)
         status, _ = search.run(
             [_price(job.stocks[s]) for s, _ in columns], _rows(job, columns, False), "c" * len(columns)
@@ -314,15 +315,12 @@ def _close(search: _Search, result: Solution, complete: Plan | None) -> None:
     columns = complete if columns is None else columns
     if columns is None or search.seconds <= 0:
         return
-    if not columns:
-        status, x = "infeasible", []
-    else:
-        rows = _rows(job, columns, True)
-        if not missing:
-            fewer = {c: 1 for c, (s, _) in enumerate(columns) if job.stocks[s].is_new}
-            rows.append((result.bound, rank(job, result.plan)[1] - 1, fewer))
-        costs = [_price(job.stocks[s]) for s, _ in columns]
-        status, x = search.run(costs, rows, "i" * len(columns), share=0.7)
+    rows = _rows(job, columns, True)
+    if not missing:
+        fewer = {c: 1 for c, (s, _) in enumerate(columns) if job.stocks[s].is_new}
+        rows.append((result.bound, rank(job, result.plan)[1] - 1, fewer))
+    costs = [_price(job.stocks[s]) for s, _ in columns]
+    status, x = search.run(costs, rows, "i" * len(columns), share=0.7)
     if x:
         plan = _trimmed(job, columns, x)
         if plan is None:
