@@ -1,0 +1,121 @@
+"""Mutation tests of the core: break each line on purpose and see whether a test notices.
+
+    python -m tests.mutate [module ...]
+
+Works in a scratch copy of the repository, one module at a time, with that module's own tests.
+mutmut breaks plain functions and methods. It leaves out what `tests/mutate_tables.py` takes:
+tables and constants, properties and cached functions. Survivors are printed with their change;
+`tests/validation/mutation.md` says of each why it may survive.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+from tests.mutate_tables import table_mutants
+
+ROOT = Path(__file__).resolve().parents[1]
+PIECES = ("core", "fieldapp", "static", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
+# Test files of each module, besides tests/core/test_<module>*.py.
+TESTS: dict[str, tuple[str, ...]] = {
+    "sleeve": ("tests/validation/test_ac_43_13_1b.py", "tests/validation/test_scipy_reference.py"),
+    "rosette": ("tests/validation/test_ac_43_13_1b.py", "tests/validation/test_aisc_360_j2.py"),
+    "rosette_search": (),
+    "assess": ("tests/validation/test_ac_43_13_1b.py",),
+    "rules": ("tests/core/test_fit.py", "tests/core/test_assess.py"),
+    "tolerances": ("tests/core/test_fit.py", "tests/validation/test_astm_a513.py"),
+    "fit": ("tests/validation/test_ac_43_13_1b.py",),
+    "fit_measured": (),
+    "welds": ("tests/validation/test_aisc_360_j2.py",),
+    "strength": (),
+    "tube_strength": ("tests/core/test_strength.py",),
+    "section": ("tests/validation/test_sectionproperties_reference.py",),
+}
+CONFIG = """
+[tool.mutmut]
+source_paths = ["core"]
+only_mutate = ["core/{module}.py"]
+also_copy = ["core", "fieldapp", "static", "README.md", "DEVELOPERS.md"]
+pytest_add_cli_args = ["-p", "no:cacheprovider", "-p", "no:doctest", "-o", "addopts=--import-mode=importlib"]
+pytest_add_cli_args_test_selection = [{tests}]
+"""
+# Hypothesis takes the same examples each time where CI is set, so a repeat gives the same survivors.
+ENVIRONMENT = {"CI": "1", "PYTHONDONTWRITEBYTECODE": "1", "OMP_NUM_THREADS": "1"}
+
+
+def tests_of(module: str) -> list[str]:
+    """Return the test files of a module; a longer name belongs to the module with the longer name."""
+    own = [path for path in (ROOT / "tests/core").glob(f"test_{module}*.py")
+           if not any(path.stem.startswith(f"test_{other}") for other in TESTS if other.startswith(f"{module}_"))]  # fmt: skip
+    return sorted({str(path.relative_to(ROOT)) for path in own} | set(TESTS[module]))
+
+
+def scratch_copy(place: Path, module: str) -> Path:
+    """Copy what the tests need to `place`, with mutmut told about one module."""
+    shutil.rmtree(place, ignore_errors=True)
+    place.mkdir(parents=True)
+    for name in PIECES:
+        source = ROOT / name
+        if source.is_dir():
+            shutil.copytree(source, place / name, ignore=shutil.ignore_patterns("__pycache__"))
+        else:
+            shutil.copy(source, place / name)
+    tests = ", ".join(f'"{name}"' for name in tests_of(module))
+    with (place / "pyproject.toml").open("a", encoding="utf-8") as config:
+        config.write(CONFIG.format(module=module, tests=tests))
+    return place
+
+
+def mutmut(place: Path, *arguments: str) -> str:
+    """Run one mutmut command in the scratch copy and return what it printed."""
+    done = subprocess.run([sys.executable, "-m", "mutmut", *arguments], cwd=place,
+                          stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)  # fmt: skip
+    if done.returncode:
+        raise SystemExit(f"mutmut {arguments[0]} did not run:\n{done.stdout[-3000:]}")
+    return done.stdout
+
+
+def function_mutants(place: Path, workers: int) -> tuple[int, list[str]]:
+    """Return the count of mutmut's mutants and the difference each survivor makes."""
+    mutmut(place, "run", "--max-children", str(workers))
+    lines = [line.split(": ") for line in mutmut(place, "results", "--all", "true").splitlines() if ": " in line]
+    left = []
+    for name, state in lines:
+        if state.strip() not in ("killed", "timeout"):
+            shown = mutmut(place, "show", name.strip()).splitlines()
+            change = [line for line in shown if line[:1] in "+-" and line[:3] not in ("+++", "---")]
+            left.append("\n    ".join([f"{name.strip()} ({state.strip()})", *change]))
+    return len(lines), left
+
+
+def main() -> None:
+    """Mutate the named modules, or all, and print numbers and survivors."""
+    parser = argparse.ArgumentParser(description="Break each line of the core on purpose and see which tests notice.")
+    parser.add_argument("modules", nargs="*", choices=[*TESTS, []], help="all if none is named")
+    parser.add_argument("--scratch", type=Path, default=Path("/tmp/mutrun"))
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--only", choices=("functions", "tables"))
+    options = parser.parse_args()
+    os.environ.update(ENVIRONMENT)
+    for module in options.modules or TESTS:
+        place = scratch_copy(options.scratch / module, module)
+        if options.only != "tables":
+            report(f"{module}: functions", *function_mutants(place, options.workers))
+        if options.only != "functions":
+            report(f"{module}: tables, properties, cached", *table_mutants(place, module, tests_of(module)))
+
+
+def report(what: str, count: int, left: list[str]) -> None:
+    """Print the numbers of one pass, then its survivors."""
+    print(f"== {what}: {count} mutants, {count - len(left)} killed, {len(left)} survived", flush=True)
+    for one in left:
+        print(f"  {one}", flush=True)
+
+
+if __name__ == "__main__":
+    main()
