@@ -11,6 +11,7 @@ tables and constants, properties and cached functions. Survivors are printed wit
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import shutil
 import subprocess
@@ -40,12 +41,29 @@ CONFIG = """
 [tool.mutmut]
 source_paths = ["core"]
 only_mutate = ["core/{module}.py"]
-also_copy = ["core", "fieldapp", "static", "README.md", "DEVELOPERS.md"]
+also_copy = ["conftest.py", "core", "fieldapp", "static", "README.md", "DEVELOPERS.md"]
 pytest_add_cli_args = ["-p", "no:cacheprovider", "-p", "no:doctest", "-o", "addopts=--import-mode=importlib"]
 pytest_add_cli_args_test_selection = [{tests}]
 """
-# Hypothesis takes the same examples each time where CI is set, so a repeat gives the same survivors.
-ENVIRONMENT = {"CI": "1", "PYTHONDONTWRITEBYTECODE": "1", "OMP_NUM_THREADS": "1"}
+# The same examples each time, so that a repeat gives the same survivors; the first failure is enough.
+CONFTEST = """
+from hypothesis import Phase, settings
+
+settings.register_profile("mutate", derandomize=True, database=None, deadline=None, phases=[Phase.explicit, Phase.generate])
+settings.load_profile("mutate")
+"""
+# Lines each survivor takes out and puts in; one run for all, because reading the file is what takes the time.
+SHOW = """
+import json, sys
+from mutmut.mutation.diff_apply import get_diff_for_mutant
+
+def change(name):
+    lines = get_diff_for_mutant(name).splitlines()
+    return [line for line in lines if line[:1] in "+-" and line[:3] not in ("+++", "---")]
+
+print(json.dumps({name: change(name) for name in sys.argv[1:]}))
+"""
+ENVIRONMENT = {"PYTHONDONTWRITEBYTECODE": "1", "OMP_NUM_THREADS": "1"}
 
 
 def tests_of(module: str) -> list[str]:
@@ -65,32 +83,30 @@ def scratch_copy(place: Path, module: str) -> Path:
             shutil.copytree(source, place / name, ignore=shutil.ignore_patterns("__pycache__"))
         else:
             shutil.copy(source, place / name)
+    (place / "conftest.py").write_text(CONFTEST, encoding="utf-8")
     tests = ", ".join(f'"{name}"' for name in tests_of(module))
     with (place / "pyproject.toml").open("a", encoding="utf-8") as config:
         config.write(CONFIG.format(module=module, tests=tests))
     return place
 
 
-def mutmut(place: Path, *arguments: str) -> str:
-    """Run one mutmut command in the scratch copy and return what it printed."""
-    done = subprocess.run([sys.executable, "-m", "mutmut", *arguments], cwd=place,
-                          stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)  # fmt: skip
+def python(place: Path, *arguments: str) -> str:
+    """Run Python in the scratch copy and return what it printed."""
+    done = subprocess.run([sys.executable, *arguments], cwd=place, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                          text=True, check=False)  # fmt: skip
     if done.returncode:
-        raise SystemExit(f"mutmut {arguments[0]} did not run:\n{done.stdout[-3000:]}")
+        raise SystemExit(f"{' '.join(arguments[:3])} did not run:\n{done.stdout[-3000:]}\n{done.stderr[-3000:]}")
     return done.stdout
 
 
 def function_mutants(place: Path, workers: int) -> tuple[int, list[str]]:
     """Return the count of mutmut's mutants and the difference each survivor makes."""
-    mutmut(place, "run", "--max-children", str(workers))
-    lines = [line.split(": ") for line in mutmut(place, "results", "--all", "true").splitlines() if ": " in line]
-    left = []
-    for name, state in lines:
-        if state.strip() not in ("killed", "timeout"):
-            shown = mutmut(place, "show", name.strip()).splitlines()
-            change = [line for line in shown if line[:1] in "+-" and line[:3] not in ("+++", "---")]
-            left.append("\n    ".join([f"{name.strip()} ({state.strip()})", *change]))
-    return len(lines), left
+    python(place, "-m", "mutmut", "run", "--max-children", str(workers))
+    results = python(place, "-m", "mutmut", "results", "--all", "true")
+    states = dict(line.strip().split(": ") for line in results.splitlines() if ": " in line)
+    left = [name for name, state in states.items() if state not in ("killed", "timeout")]
+    left = json.loads(python(place, "-c", SHOW, *left))
+    return len(states), [f"{name} ({states[name]})\n    " + "\n    ".join(lines) for name, lines in left.items()]
 
 
 def main() -> None:
