@@ -43,7 +43,7 @@ source_paths = ["core"]
 only_mutate = ["core/{module}.py"]
 also_copy = ["conftest.py", "core", "fieldapp", "static", "README.md", "DEVELOPERS.md"]
 pytest_add_cli_args = ["-p", "no:cacheprovider", "-p", "no:doctest", "-o", "addopts=--import-mode=importlib"]
-pytest_add_cli_args_test_selection = [{tests}]
+pytest_add_cli_args_test_selection = {tests}
 """
 # The same examples each time, so that a repeat gives the same survivors; the first failure is enough.
 CONFTEST = """
@@ -73,7 +73,7 @@ def tests_of(module: str) -> list[str]:
     return sorted({str(path.relative_to(ROOT)) for path in own} | set(TESTS[module]))
 
 
-def scratch_copy(place: Path, module: str) -> Path:
+def scratch_copy(place: Path, module: str, tests: list[str]) -> Path:
     """Copy what the tests need to `place`, with mutmut told about one module."""
     shutil.rmtree(place, ignore_errors=True)
     place.mkdir(parents=True)
@@ -84,9 +84,8 @@ def scratch_copy(place: Path, module: str) -> Path:
         else:
             shutil.copy(source, place / name)
     (place / "conftest.py").write_text(CONFTEST, encoding="utf-8")
-    tests = ", ".join(f'"{name}"' for name in tests_of(module))
     with (place / "pyproject.toml").open("a", encoding="utf-8") as config:
-        config.write(CONFIG.format(module=module, tests=tests))
+        config.write(CONFIG.format(module=module, tests=json.dumps(tests)))
     return place
 
 
@@ -119,11 +118,12 @@ def main() -> None:
     options = parser.parse_args()
     os.environ.update(ENVIRONMENT)
     for module in options.modules or TESTS:
-        place = scratch_copy(options.scratch / module, module)
+        tests = tests_of(module)
+        place = scratch_copy(options.scratch / module, module, tests)
         if options.only != "tables":
             report(f"{module}: functions", *function_mutants(place, options.workers))
         if options.only != "functions":
-            report(f"{module}: tables, properties, cached", *table_mutants(place, module, tests_of(module)))
+            report(f"{module}: tables, properties, cached", *table_mutants(place, module, tests))
 
 
 def report(what: str, count: int, left: list[str]) -> None:

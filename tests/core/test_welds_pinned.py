@@ -9,6 +9,7 @@ CASES = {
     "plug too small": lambda: asdict(plug_credit(0.120, 13 / 32)),
     "plug at the least": lambda: asdict(plug_credit(0.120, 7 / 16)),
     "plug off the ruler": lambda: asdict(plug_credit(0.120, 0.45)),
+    "plug off the ruler, five places": lambda: plug_credit(0.120, 0.45126).reason,
     "plug at the most": lambda: asdict(plug_credit(0.120, 9 / 16)),
     "plug too large": lambda: asdict(plug_credit(0.120, 0.75)),
     "plug in a thick wall": lambda: asdict(plug_credit(0.500, 1.25)),
