@@ -265,7 +265,7 @@ def _belong_together(values: list[float], field: str, what: str, problems: list[
     if len(values) < 2:
         problems.append(Problem("bad-readings", f"Too few readings of the {what}.", given=f"{len(values)}", allowed="two or more.",
                                 next_step="Measure again a quarter turn around.", field=field))  # fmt: skip
-    elif max(values) - min(values) > WIDEST_SPREAD * max(values):
+    elif max(values) - min(values) > WIDEST_SPREAD * max(values) + ROUNDING:
         problems.append(Problem("bad-readings", f"These readings of the {what} are too far apart to be one part.",
                                 given=f"{min(values):.3f} in and {max(values):.3f} in", allowed=f"within {WIDEST_SPREAD:.0%} of each other.",
                                 next_step="Measure the odd one again, away from the damage.", field=field))  # fmt: skip
