@@ -20,6 +20,7 @@ CASES = {
     "three asked, two fit": lambda: place(3, 0.5, 7.0, 2.0, 0.1, 0.25, SQUARE).as_dict(),
     "three asked, millimetres": lambda: place(3, 0.5, 7.0, 2.0, 0.1, 0.25, SQUARE).text(True),
     "two asked, one fits": lambda: place(2, 0.5, 4.0, 2.0, 0.1, 0.0, SQUARE).text(),
+    "two asked, close together": lambda: place(2, 0.5, 2.4, 2.0, 0.1, 0.0, SQUARE).text(),
     "two asked, none fits": lambda: place(2, 0.5, 1.0, 2.0, 0.1, 0.4, SQUARE).as_dict(),
     "given distance": lambda: place(1, 0.5, 3.0, 2.0, 0.1, 0.0, SQUARE, 0.75).as_dict(),
     "scarf": lambda: place(3, 0.375, 16.0, 1.75, 0.095, 0.0, EndCut("scarf", 45)).as_dict(),
