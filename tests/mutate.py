@@ -67,10 +67,11 @@ ENVIRONMENT = {"PYTHONDONTWRITEBYTECODE": "1", "OMP_NUM_THREADS": "1"}
 
 
 def tests_of(module: str) -> list[str]:
-    """Return the test files of a module; a longer name belongs to the module with the longer name."""
+    """Return the test files of a module, quick ones first; a longer name belongs to the module with the longer name."""
     own = [path for path in (ROOT / "tests/core").glob(f"test_{module}*.py")
            if not any(path.stem.startswith(f"test_{other}") for other in TESTS if other.startswith(f"{module}_"))]  # fmt: skip
-    return sorted({str(path.relative_to(ROOT)) for path in own} | set(TESTS[module]))
+    found = {str(path.relative_to(ROOT)) for path in own} | set(TESTS[module])
+    return sorted(found, key=lambda name: (not name.endswith(("_pinned.py", "_limits.py")), name))
 
 
 def scratch_copy(place: Path, module: str, tests: list[str]) -> Path:

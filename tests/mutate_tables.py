@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 import copy
+import importlib
 import os
 import signal
 import sys
@@ -15,6 +16,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 PATIENCE = 120  # seconds for one run of the tests
+# Loaded once, before the children split off; the core never is.
+LIBRARIES = ("hypothesis", "numpy", "pytest", "scipy.integrate", "scipy.special")
 SWAPS: dict[type, type] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
     ast.Is: ast.IsNot, ast.IsNot: ast.Is, ast.In: ast.NotIn, ast.NotIn: ast.In, ast.And: ast.Or, ast.Or: ast.And,
@@ -66,9 +69,7 @@ def changes(node: ast.AST) -> Iterator[tuple[str, object]]:
         for place, operator in enumerate(node.ops):
             if type(operator) in SWAPS:
                 yield "ops", [*node.ops[:place], SWAPS[type(operator)](), *node.ops[place + 1 :]]
-    elif isinstance(node, ast.BinOp) and type(node.op) in SWAPS:
-        yield "op", SWAPS[type(node.op)]()
-    elif isinstance(node, ast.BoolOp):
+    elif (isinstance(node, ast.BinOp) and type(node.op) in SWAPS) or isinstance(node, ast.BoolOp):
         yield "op", SWAPS[type(node.op)]()
     elif isinstance(node, ast.Name) and node.id in NAMES:
         yield "id", NAMES[node.id]
@@ -109,12 +110,8 @@ def passes(place: Path, tests: list[str]) -> bool:
 
 def table_mutants(place: Path, module: str, tests: list[str]) -> tuple[int, list[str]]:
     """Return the count of mutants of one module in the scratch copy, and the survivors."""
-    import hypothesis  # noqa: F401
-    import numpy  # noqa: F401
-    import pytest  # noqa: F401
-    import scipy.integrate  # noqa: F401  loaded once here, each child has it already
-    import scipy.special  # noqa: F401
-
+    for library in LIBRARIES:
+        importlib.import_module(library)
     path = place / "core" / f"{module}.py"
     source = path.read_text(encoding="utf-8")
     path.write_text(ast.unparse(ast.parse(source)), encoding="utf-8")

@@ -11,7 +11,7 @@ def test_three_holes_by_hand():
     # hand: strip .4375 x .120 = .0525, mean radius .8775, reach 1/sin 30 = 2, shift .4375^2 x .120/8 = .002871;
     # Z = .370179 - .0525 x .8775 x 2 - .002871 = .275170; A = .661619 - 3 x .0525 = .504119
     net = net_section(round_section(1.875, 0.120), 3, 0.4375)
-    assert net.Z == pytest.approx(0.275170, abs=2e-6)
+    assert pytest.approx(0.275170, abs=2e-6) == net.Z
     assert net.area == pytest.approx(0.504119, abs=1e-6)
 
 

@@ -7,7 +7,16 @@ import pytest
 
 from core.fillers import filler
 from core.problems import Problem
-from core.strength import KN_PER_KIP, LARGEST_LEG, LARGEST_ROSETTE, MOST_ROSETTES, STEEPEST_MITRE, SpliceCase, capacity_text, compare
+from core.strength import (
+    KN_PER_KIP,
+    LARGEST_LEG,
+    LARGEST_ROSETTE,
+    MOST_ROSETTES,
+    STEEPEST_MITRE,
+    SpliceCase,
+    capacity_text,
+    compare,
+)
 from core.tube import read_tube
 
 

@@ -3,7 +3,17 @@
 import pytest
 
 from core.fillers import filler
-from core.welds import FILLET_THROAT, LEAN_STEPS, SMALLEST_LEG, WELD_FACTOR, plug_credit, plug_force, plug_lever, plug_minimum, ring_lever
+from core.welds import (
+    FILLET_THROAT,
+    LEAN_STEPS,
+    SMALLEST_LEG,
+    WELD_FACTOR,
+    plug_credit,
+    plug_force,
+    plug_lever,
+    plug_minimum,
+    ring_lever,
+)
 
 
 def test_a_wall_just_over_an_eighth_takes_the_next_plug():
