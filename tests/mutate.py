@@ -92,8 +92,7 @@ def scratch_copy(place: Path, module: str, tests: list[str]) -> Path:
 
 def python(place: Path, *arguments: str) -> str:
     """Run Python in the scratch copy and return what it printed."""
-    done = subprocess.run([sys.executable, *arguments], cwd=place, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-                          text=True, check=False)  # fmt: skip
+    done = subprocess.run([sys.executable, *arguments], cwd=place, capture_output=True, text=True, check=False)
     if done.returncode:
         raise SystemExit(f"{' '.join(arguments[:3])} did not run:\n{done.stdout[-3000:]}\n{done.stderr[-3000:]}")
     return done.stdout
