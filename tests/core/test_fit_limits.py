@@ -59,3 +59,8 @@ def test_a_wall_of_the_same_size_is_at_least_as_thick():
     assert checks["wall"] == "met"
     checks = {check.id: check.verdict for check in fit_checks(tube("1-5/8 in", ".120 in"), tube("1-7/8 in", ".1199 in"))}
     assert checks["wall"] == "not met"
+
+
+def test_texts_are_in_inches_unless_asked():
+    # hand: 1.875 - .24 - 1.625
+    assert fit_checks(tube("1-5/8 in", ".120 in"), tube("1-7/8 in", ".120 in"))[0].given == "0.010 in"

@@ -24,4 +24,5 @@ def test_only_mitred_ends_reach():
     reach = {end: (EndCut(end, 45).tip_reach(1.0), EndCut(end, 45).valley_reach(1.0)) for end in ("pointed", "fishmouth", "scarf", "square")}
     assert reach == {"pointed": (0.0, pytest.approx(1)), "fishmouth": (pytest.approx(1), 0.0),
                      "scarf": (pytest.approx(1), pytest.approx(1)), "square": (0.0, 0.0)}  # fmt: skip
+    assert EndCut("square", 45).slope == 0.0
     assert weld_line(1.0, EndCut("square", 45)) == math.pi  # hand: a square end's mitre is not used
