@@ -20,6 +20,7 @@ SLIDES, MOST_HONED, MOST_POLISHED = 0.003, 0.010, 0.002
 MOST_READINGS, ENOUGH_READINGS, WIDEST_SPREAD = 12, 4, 0.05
 LIMIT = float(LARGEST_CLEARANCE)
 ROUNDING = 1e-9
+FINEST = 0.001  # a bore is told and measured to a thousandth
 
 
 @dataclass(frozen=True)
@@ -166,7 +167,7 @@ class MeasuredFit:
         measured, metric = self.measured, self.measured.metric
         ods = [float(od) for od in measured.tube_od]
         low, high = max(ods) + SLIDES, min(ods) + LIMIT
-        if low > high:
+        if high - low < FINEST - ROUNDING:  # or the two ends, rounded inward, would cross
             return "No round bore suits this tube: it is too oval. Round it up or cut back to round tube, then measure again."
         return f"A bore of {fine_text(low, metric, 'up')} to {fine_text(high, metric, 'down')}, free of any bead, suits this tube."
 

@@ -125,3 +125,31 @@ def test_the_units_follow_the_caller_then_the_first_reading():
     assert float(read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": bores, "bead": "1/4 in"}).bead) == 0.25
     with pytest.raises(Problem):
         read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": bores, "bead": ".251 in"})
+
+
+@pytest.mark.parametrize(
+    ("largest", "wanted"),
+    # hand: bores from largest + .003 to 1.5 + .0625 = 1.5625; 1.5585 leaves .001, from 1.5615 up to 1.562 to 1.562;
+    # 1.5586 leaves .0009, which no thousandth need lie in: rounded inward it would read 1.562 to 1.562, and 1.5594 1.563 to 1.562
+    [(1.5585, "A bore of 1.562 in to 1.562 in"), (1.5586, "No round bore"), (1.5594, "No round bore"), (1.56, "No round bore")],
+)
+def test_a_bore_is_named_only_where_a_thousandth_fits(largest, wanted):
+    assert wanted in said((1.6, 1.6), (1.5, largest))
+
+
+def test_the_worst_case_stands_beside_only_with_both_sizes():
+    tube, sleeve = ({"od": od, "wall": ".120 in", "material": "dom-1020"} for od in ("1-5/8 in", "1-7/8 in"))
+    base = {"tube_od": ["1.625 in"] * 2, "sleeve_bore": ["1.635 in"] * 2}
+    for part in ({"tube": tube}, {"sleeve": sleeve}, {}):
+        assert measured_fit(read_measured({**base, **part})).as_dict()["side_by_side"] == []
+    assert len(measured_fit(read_measured({**base, "tube": tube, "sleeve": sleeve})).as_dict()["side_by_side"]) == 2
+
+
+def test_a_wall_may_be_a_gauge_and_a_diameter_may_not():
+    read = read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_od": ["1.75 in"] * 2, "sleeve_wall": "11 ga"})
+    assert float(read.sleeve_wall) == 0.120  # published: BWG 11, see test_bwg_gauges.py
+    for member in ("tube_od", "sleeve_bore"):
+        with pytest.raises(Problem) as caught:
+            read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.51 in"] * 2, member: ["11 ga"] * 2})
+        assert caught.value.field == member
+    assert read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.51 in"] * 2, "sleeve_wall": ""}).sleeve_wall is None

@@ -24,6 +24,7 @@ def refused(data):
 CASES = {
     "whole": lambda: measured_fit(read_measured({"tube": TUBE, "sleeve": SLEEVE, "tube_od": ["1.625 in", "1.628 in"], "sleeve_bore": ["1.634 in", "1.636 in"], "bead": ".002 in"})),
     "whole, millimetres": lambda: measured_fit(read_measured({"tube_od": ["40", "40"], "sleeve_od": ["46", "46.1"], "sleeve_wall": "2.5", "units": "mm"})),
+    "beside the worst case, millimetres": lambda: measured_fit(read_measured({"tube": TUBE, "sleeve": SLEEVE, "tube_od": ["41.3", "41.31"], "sleeve_bore": ["41.5", "41.55"], "units": "mm"}))._side_by_side(),
     "bore and outside": lambda: fit((1.5, 1.501), (1.4, 1.4), sleeve_od=(1.8, 1.8)),
     "bore and wall": lambda: fit(FOUR, (1.6, 1.601, 1.6, 1.602), sleeve_wall=0.1)._assumptions(),
     "no bore": lambda: measured_fit(Measured((1.5, 1.501), sleeve_od=(1.75, 1.751), sleeve_wall=0.12))._assumptions(),
