@@ -153,3 +153,18 @@ def test_a_wall_may_be_a_gauge_and_a_diameter_may_not():
             read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.51 in"] * 2, member: ["11 ga"] * 2})
         assert caught.value.field == member
     assert read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.51 in"] * 2, "sleeve_wall": ""}).sleeve_wall is None
+
+
+def test_the_wall_left_by_honing_is_half_of_it_less():
+    # hand: bore .007 under the tube, .010 to hone, .005 off a .120 wall; 3.048 mm less .127 mm is 2.921, down 2.92, beside 3.05
+    sizes = {what: {"od": od, "wall": ".120 in", "material": "dom-1020"} for what, od in (("tube", "1.5 in"), ("sleeve", "1-3/4 in"))}
+    for units, told in (("in", "wall 0.115 in, under the tube's 0.120 in"), ("mm", "wall 2.92 mm, under the tube's 3.05 mm")):
+        read = read_measured({**sizes, "tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.493 in"] * 2, "units": units})
+        assert any(told in line for line in measured_fit(read).what_to_do())
+
+
+def test_a_bead_that_cannot_be_is_refused_as_the_bead():
+    for bead in (".251 in", "x"):
+        with pytest.raises(Problem) as caught:
+            read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.51 in"] * 2, "bead": bead})
+        assert caught.value.field == "bead"
