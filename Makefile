@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: run demo test lint bench clean
+.PHONY: run demo test lint bench mutate clean
 
 run: $(VENV)/.ready
 	$(BIN)/pitsplice serve
@@ -20,6 +20,11 @@ lint: $(VENV)/.ready-test
 
 bench: $(VENV)/.ready-test
 	$(BIN)/python -m tests.bench
+
+# Breaks the core line by line; an hour or more. One module: make mutate MODULES=sleeve
+mutate: $(VENV)/.ready-test
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[mutate]"
+	$(BIN)/python -m tests.mutate $(MODULES)
 
 $(VENV)/.ready: pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Pitsplice needs Python 3.11 or newer.")'

@@ -23,6 +23,7 @@ SLIDES, MOST_HONED, MOST_POLISHED = 0.003, 0.010, 0.002
 MOST_READINGS, ENOUGH_READINGS, WIDEST_SPREAD = 12, 4, 0.05
 LIMIT = float(LARGEST_CLEARANCE)
 ROUNDING = 1e-9
+FINEST = 0.001  # a bore is told and measured to a thousandth
 
 
 @dataclass(frozen=True)
@@ -169,7 +170,7 @@ class MeasuredFit:
         measured, metric = self.measured, self.measured.metric
         ods = [float(od) for od in measured.tube_od]
         low, high = max(ods) + SLIDES, min(ods) + LIMIT
-        if low > high:
+        if high - low < FINEST - ROUNDING:  # or the two ends, rounded inward, would cross
             return "No round bore suits this tube: it is too oval. Round it up or cut back to round tube, then measure again."
         return f"A bore of {fine_text(low, metric, 'up')} to {fine_text(high, metric, 'down')}, free of any bead, suits this tube."
 
@@ -268,7 +269,7 @@ def _belong_together(values: list[float], field: str, what: str, problems: list[
     if len(values) < 2:
         problems.append(Problem("bad-readings", f"Too few readings of the {what}.", given=f"{len(values)}", allowed="two or more.",
                                 next_step="Measure again a quarter turn around.", field=field))  # fmt: skip
-    elif max(values) - min(values) > WIDEST_SPREAD * max(values):
+    elif max(values) - min(values) > WIDEST_SPREAD * max(values) + ROUNDING:
         problems.append(Problem("bad-readings", f"These readings of the {what} are too far apart to be one part.",
                                 given=f"{min(values):.3f} in and {max(values):.3f} in", allowed=f"within {WIDEST_SPREAD:.0%} of each other.",
                                 next_step="Measure the odd one again, away from the damage.", field=field))  # fmt: skip

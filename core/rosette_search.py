@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from core.problems import Problem
-from core.quantity import down, fine_text, near
+from core.quantity import down, fine_text, near, up
 from core.rosette import Station, crossing, edge_distance, tip_angles
 from core.rules import PRACTICE
 from core.sleeve import EndCut
@@ -92,8 +92,8 @@ class Placement:
         return {
             "asked": self.asked,
             "fits": self.fits,
-            "least_distance": near(self.least_distance, metric),
-            "least_spacing": near(self.least_spacing, metric),
+            "least_distance": up(self.least_distance, metric),
+            "least_spacing": up(self.least_spacing, metric),
             "stations": [{"angle_deg": hole.station.angle_deg,
                           "from_tip": near(hole.station.from_tip, metric),
                           "from_middle": near(hole.station.from_middle, metric),
