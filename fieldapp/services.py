@@ -78,7 +78,7 @@ def assess(data: dict[str, Any], sheet: RuleSheet | None = None) -> dict[str, An
 
 
 def candidates(data: dict[str, Any]) -> dict[str, Any]:
-    """Return the ranked sleeve stock (`core.stock.candidates`)."""
+    """Return the ranked stock for a method (`core.stock.candidates`)."""
     from core.stock import candidates as compute
 
     return compute(data)

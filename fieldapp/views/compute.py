@@ -87,7 +87,7 @@ def rules() -> Response:
 
 @compute.post("/stock/candidates")
 def candidates() -> Response:
-    """Rank sleeve stock for a tube."""
+    """Rank stock for the repair of a tube by one method."""
     return answer(services.candidates(json_object()))
 
 
