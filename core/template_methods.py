@@ -23,7 +23,17 @@ from core.problems import Problem
 from core.rosette import hole_sizes, stations
 from core.size_input import SizeJob, read_size_job
 from core.sizing import method_of
-from core.template import MM, PAPER_MM, TUBE_BAND, Hole, MarkedLine, Template, check_paper, sleeve_template, tube_cut_template
+from core.template import (
+    MM,
+    PAPER_MM,
+    TUBE_BAND,
+    Hole,
+    MarkedLine,
+    Template,
+    check_paper,
+    sleeve_template,
+    tube_cut_template,
+)
 from core.template_text import inner_text, larger_text, patch_short_text, patch_text, split_text
 
 LONGEST_BAND = 12.0
@@ -112,7 +122,8 @@ def _split(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Templa
     # The join lies on the short side; half a turn from it the other edge is as short.
     half = len(made.top) // 2
     slits = tuple(MarkedLine("slit", (made.bottom[i], made.top[i])) for i in (0, half))
-    short = tuple(line.replace("Sleeve", "Split sleeve") for line in made.short_text)
+    # A quarter of the way round is narrow: the first line goes on two.
+    short = tuple(part for line in made.short_text for part in (("Split sleeve", line.removeprefix("Sleeve ")) if line.startswith("Sleeve ") else (line,)))
     return replace(made, lines=slits, short_text=short, text=split_text(made.text, job.kerf, job.metric))
 
 

@@ -134,7 +134,7 @@ def inner_text(job: InnerJob, reach: float, paper: float, demo: bool) -> tuple[s
     demo : bool
     """
     lines = tube_text(job.tube.od, job.cut, job.metric, paper, demo)
-    holes = (f"Rosettes {fine_text(reach / 2, job.metric)} behind the short side, on two opposite sides.",) if reach > 0 else ()
+    holes = (f"Rosettes {fine_text(reach / 2, job.metric)} back from the cut's short side, two opposite sides.",) if reach > 0 else ()
     more = (f"Leave a gap of {length_text(float(job.gap), job.metric)} along the axis.", *holes, "The inner sleeve's own ends are square: no template.")
     place = lines.index("The straight bottom edge is not a cut.")
     return (*lines[:place], *more, *lines[place:])
@@ -193,7 +193,7 @@ def split_text(lines: tuple[str, ...], kerf: Length | None, metric: bool) -> tup
     metric : bool
     """
     place = next(i for i, line in enumerate(lines) if line.startswith("Wrap on"))
-    saw = (f"Each slit takes {fine_text(float(kerf), metric)}: keep the saw on the line.",) if kerf else ()
+    saw = (f"Each slit takes {length_text(float(kerf), metric)}: keep the saw on the line.",) if kerf else ()
     slits = ("Slit on the two lines marked SLIT: the left edge and half way round.", *saw, "Mark the halves as a pair before you slit.")
     return ("Split sleeve wrap template", *lines[1:place], *slits, *lines[place:])
 

@@ -131,6 +131,8 @@ export function Result({ sized }) {
 
 function Templates({ job }) {
   if (!job.sections.size) return html`<p class="quiet">Save the size to print a 1:1 wrap template.</p>`;
+  const saved = job.sections.size.data;
+  if (saved.method === "patch" && !saved.margin) return html`<p class="quiet">A patch has a template once its reach past the damage is saved.</p>`;
   const path = `/api/jobs/${job.id}/template`;
   return html`<h2>Wrap template, 1:1</h2>
     <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.</p>
