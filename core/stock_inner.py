@@ -29,12 +29,8 @@ class Inner:
 
     def row(self, ask: Ask, stock: Tube) -> dict[str, Any]:
         """Return one tube judged; ``turned_od`` where it is judged as turned down to that."""
-        target = ask.bore - SLIDE
-        if stock.od.inches - 2 * stock.wall.inches < target < ask.bore < stock.od.inches:
-            turned = self._judged(ask, stock, exact_length(target, ask.metric))
-            wall = next(check for check in turned["checks"] if check["id"] == "wall")
-            if wall["verdict"] == "met":
-                return turned
+        if stock.od.inches > ask.bore and _wall_left(ask, stock) >= ask.tube.wall.inches:
+            return self._judged(ask, stock, exact_length(ask.bore - SLIDE, ask.metric))
         return self._judged(ask, stock)
 
     def _judged(self, ask: Ask, stock: Tube, turned=None) -> dict[str, Any]:
@@ -55,7 +51,10 @@ class Inner:
 
     def is_near(self, ask: Ask, stock: Tube) -> bool:
         """Whether a tube on the rack is worth a row."""
-        return -MOST_OVER_BORE <= ask.bore - stock.od.inches <= LOOSEST_SHOWN
+        room = ask.bore - stock.od.inches
+        if -LARGEST_CLEARANCE <= room <= LOOSEST_SHOWN:
+            return True
+        return -MOST_OVER_BORE <= room < 0 and _wall_left(ask, stock) >= ask.tube.wall.inches
 
     def usual(self, ask: Ask) -> list[Tube]:
         """Return what could be bought."""
@@ -69,8 +68,13 @@ class Inner:
         said = [ways[0]["text"]] if ways[0]["size"] == "none" else []
         if bead.verdict != "met" and not ask.lengths["bead"]:
             said.insert(0, bead.text)
-        each = f" {ask.count} of them, one for each cut." if ask.count > 1 else ""
-        return {"note": " ".join(said), "needs_note": f"With a gap of {ask.lengths['gap'].typed} along the axis.{each}", "options": ways}
+        pieces = f"{ask.count} sleeves, one for each cut" if ask.count > 1 else "one sleeve"
+        return {"note": " ".join(said), "needs_note": f"The length needed is for {pieces}, with a gap of {ask.lengths['gap'].typed} along the axis.", "options": ways}
+
+
+def _wall_left(ask: Ask, stock: Tube) -> Fraction:
+    """Return the wall a tube keeps when turned down to slide in, inches."""
+    return stock.wall.inches - (stock.od.inches - ask.bore + SLIDE) / 2
 
 
 def _job(ask: Ask, stock: Tube, turned=None) -> InnerJob:

@@ -76,8 +76,8 @@ class Over:
         if not self.not_given:
             return {"note": note}
         given = ask.lengths[self.between]
-        what = self.between.replace("_", " of the ")
-        return {"note": note, "needs_note": f"With the {what}, {given.typed}." if given else self.not_given}
+        what = {"damage_length": "length of the damage"}.get(self.between, self.between)
+        return {"note": note, "needs_note": f"The length needed holds the {what}, {given.typed}." if given else self.not_given}
 
 
 def nothing_usual(tube: Tube, bought: list[dict[str, Any]]) -> str:
@@ -109,5 +109,5 @@ def _as_it_is(text: str) -> str:
 
 
 OUTER = Over("gap", WIDEST_GAP, "", fit_checks, _as_it_is)
-LARGER = Over("opening", WIDEST_OPENING, "Plus the opening, stub end to stub end. It is not given yet.", larger_rules, larger_words)
-SPLIT = Over("damage_length", LONGEST_DAMAGE, "Plus the length of the damage along the tube. It is not given yet.", split_rules, _as_it_is)
+LARGER = Over("opening", WIDEST_OPENING, "The length needed leaves out the opening, stub end to stub end: it is not given yet.", larger_rules, larger_words)
+SPLIT = Over("damage_length", LONGEST_DAMAGE, "The length needed leaves out the length of the damage along the tube: it is not given yet.", split_rules, _as_it_is)

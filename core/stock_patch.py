@@ -15,7 +15,7 @@ from core.stock_sizes import sizes_for_patch
 from core.tube import Tube
 
 # Tube is formed round from about this far off; further off, sheet is less work. Common practice, no source.
-FORMED_FROM = Fraction(1, 2)
+FORMED_FROM = Fraction(3, 8)
 
 
 class Patch:
@@ -55,11 +55,11 @@ class Patch:
             note = f"A patch can be cut from sheet too: {gauge_text(wall)}, the tube's steel. The rack lists tube only, so sheet is not ranked."
             note += "" if bought else " No usual tube has this wall."
         if not ask.lengths["damage_length"]:
-            needs = f"Not known: the damage is not measured along the tube. {MARGIN_TEXT}"
+            needs = f"The length needed is not known: the damage is not measured along the tube. {MARGIN_TEXT}"
         elif not ask.lengths["margin"]:
-            needs = f"The damage alone. The patch is longer. {MARGIN_TEXT}"
+            needs = f"The length needed is the damage alone. The patch is longer. {MARGIN_TEXT}"
         else:
-            needs = f"The damage, and {ask.lengths['margin'].typed} past it on each side."
+            needs = f"The length needed is the damage, and {ask.lengths['margin'].typed} past it on each side."
         return {"note": note, "needs_note": needs}
 
 

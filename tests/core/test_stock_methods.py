@@ -55,18 +55,19 @@ def test_inner_sleeve_ranks_by_the_room_in_the_bore():
     assert verdicts(by_id(found)["thin"])["wall"] == "not met"
     # hand: 3 x 1.625 + 1.625 tan 60 + 1/8 = 7.8146 for each of two cuts
     assert by_id(found)["slide"]["needs"]["in"] == pytest.approx(2 * 7.8146, abs=1e-4)
-    assert "2 of them" in found["needs_note"] and "1/8 in" in found["needs_note"]
+    assert "2 sleeves" in found["needs_note"] and "1/8 in" in found["needs_note"]
 
 
 def test_inner_sleeve_tells_a_larger_bar_as_turned_down():
-    # hand: 1-1/2 x .188 to 1.375 takes .0625 off the radius: .188 - .0625 = .1255; of .134 only .0715 is left
-    found = rank("inner-sleeve", bar("turn", "1-1/2 in", ".188 in"), bar("too thin", "1-1/2 in", ".134 in"), bar("slide", "1-3/8 in"))
+    # hand: 1-1/2 x .188 to 1.375 takes .0625 off the radius: .188 - .0625 = .1255; of .134 only .0715 is left.
+    # 1-7/16 is .0525 over the bore: it is shown, and does not go in
+    found = rank("inner-sleeve", bar("turn", "1-1/2 in", ".188 in"), bar("too thin", "1-1/2 in", ".134 in"), bar("tight", "1-7/16 in"), bar("slide", "1-3/8 in"))
     rows = by_id(found)
-    assert [entry["id"] for entry in found["on_hand"]] == ["slide", "turn", "too thin"]
+    assert [entry["id"] for entry in found["on_hand"]] == ["slide", "turn", "tight"]
     assert (rows["turn"]["standing"], rows["turn"]["turned_od"]) == ("turn it down first", "1.375 in")
     assert "0.1255 in" in rows["turn"]["why"]
-    assert rows["too thin"]["standing"] == "does not fit"
-    assert "turned_od" not in rows["too thin"]
+    assert rows["tight"]["standing"] == "does not fit"
+    assert "turned_od" not in rows["tight"]
     # The size place takes the turned size as it stands here.
     sized = size_inner({"tube": TUBE, "sleeve": {"od": "1-1/2 in", "wall": ".188 in", **STEEL}, "turned_od": rows["turn"]["turned_od"]})
     assert [check["verdict"] for check in sized["checks"] if check["id"] in ("clearance", "wall")] == ["met", "met"]

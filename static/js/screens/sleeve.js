@@ -43,7 +43,7 @@ export function Sleeve({ job, setJob, next }) {
     <h1>${TITLES[method] || "Sleeve stock"}</h1>
     <${Problem} trouble=${trouble} />
     ${note && html`<p class="caution">${note}</p>`}
-    ${needs_note && html`<p class="note">Length needed: ${needs_note}</p>`}
+    ${needs_note && html`<p class="note">${needs_note}</p>`}
     <h2>On the rack</h2>
     ${rack.length ? rack.map(card("rack")) : html`<p>Nothing on the rack is near this size. <a href="/rack">Add tube to the rack</a>.</p>`}
     <h2>Could buy</h2>
