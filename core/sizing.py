@@ -37,7 +37,7 @@ def size(data: Any) -> dict[str, Any]:
     >>> size(json.loads(EXAMPLE))["length"]["blank"]["text"]
     '8-1/8 in'
     """
-    name, rest = _method(data)
+    name, rest = method_of(data)
     options = rest.pop("strength", None)
     sized = import_module(MODULES[name]).size(rest)
     if name in SPLICES:
@@ -54,12 +54,22 @@ def summary(data: Any) -> dict[str, Any]:
         ``tag``: tube, sleeve, material, end, mitre_deg, length, method, clause as text;
         ``context``: the members `core.checklist.checklist_for` takes.
     """
-    name, rest = _method(data)
+    name, rest = method_of(data)
     rest.pop("strength", None)
     return import_module(MODULES[name]).summary(rest)
 
 
-def _method(data: Any) -> tuple[str, dict[str, Any]]:
+def method_of(data: Any) -> tuple[str, dict[str, Any]]:
+    """Return the repair method of a sizing input, and the input without it.
+
+    Raises
+    ------
+    Problem
+        ``bad-body``, ``bad-choice``.
+
+    >>> method_of({"end": "scarf"})
+    ('outer-sleeve', {'end': 'scarf'})
+    """
     if not isinstance(data, dict):
         raise Problem("bad-body", "The job must be one JSON object.", given=data, allowed="an object with tube, sleeve and end.",
                       next_step="Send tube, sleeve, end, mitre_deg and gap.", status=400)  # fmt: skip

@@ -1,80 +1,92 @@
-"""Rank sleeve stock for a tube: what is on the rack first, then sizes that could be bought."""
+"""Rank stock for a repair: what is on the rack first, then sizes that could be bought."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
 from typing import Any
 
-from core.fit import clearance, fit_checks, nominal_clearance
 from core.lengths import Length, read_length
-from core.materials import MATERIALS
 from core.problems import Problem, collect
-from core.quantity import fine_text, inch_fraction_text, quantity, ruler_text
+from core.quantity import quantity, ruler_text
 from core.rules import DEFERENCE
-from core.size_input import WIDEST_GAP
-from core.sleeve import read_end_cut, rule_length
-from core.tube import Tube, one_of, read_tube, size_text, unknown_members
+from core.sleeve import read_end_cut
+from core.stock_inner import INNER
+from core.stock_over import LARGER, OUTER, SPLIT
+from core.stock_patch import PATCH
+from core.stock_rows import DOES_NOT, STANDING_ORDER, Ask
+from core.tube import Tube, one_of, read_tube, unknown_members
 
-# Starter sizes; availability varies (from memory, project fact sheet).
-DOM_WALLS = (65, 83, 95, 120, 134, 188, 250)
-CHROMOLY_WALLS = (35, 49, 58, 65, 83, 95, 120)
-# Sizes a sleeve is looked for above the tube's own, in eighths of an inch.
-STEPS = range(1, 6)
-STANDING_ORDER = {"fits": 0, "measure first": 1, "ask the inspector": 2, "does not fit": 3}
+METHODS = {"outer-sleeve": OUTER, "inner-sleeve": INNER, "larger-tube": LARGER, "split-sleeve": SPLIT, "patch": PATCH}
+COULD_BUY = 8
 
 
 def candidates(data: Any) -> dict[str, Any]:
-    """Return ranked sleeve candidates for a tube.
+    """Return ranked stock for the repair of a tube.
 
     Parameters
     ----------
     data : mapping
-        ``tube``; ``end``, ``mitre_deg`` and ``gap`` (for the length each needs; default
-        pointed, 60, 0); ``items``: rows of ``{"id", "od", "wall", "material", "seam",
-        "on_hand", ...}`` with text lengths; ``sleeves``: how many are needed, 1 to 20;
-        ``units``.
+        ``tube``; ``method`` (default "outer-sleeve"); ``items``: rows of ``{"id", "od",
+        "wall", "material", "seam", "on_hand", ...}`` with text lengths; ``sleeves``: how many
+        pieces are needed, 1 to 20 (default 1, inner sleeve 2); ``units``. For the length each
+        needs: ``end`` (default pointed; not for inner sleeve and patch), ``mitre_deg`` (default
+        60), and by method ``gap`` (outer sleeve, default 0; inner sleeve, default 1/8 in),
+        ``opening`` (larger tube), ``damage_length`` (split sleeve, patch), ``margin`` (patch);
+        ``bead``: height of the bead inside the tube (inner sleeve).
 
     Returns
     -------
     dict
-        ``on_hand`` and ``could_buy``: rows best first, each with clearance, checks, the
-        length it needs, ``standing`` and ``why``; ``note`` when no usual size meets every rule.
+        ``on_hand`` and ``could_buy``: rows best first, each with clearance, checks, the length
+        it needs, ``standing`` and ``why``; ``note`` on what no row can say. For the other
+        methods also ``method``, ``needs_note`` (what the length holds or leaves out) and, for an
+        inner sleeve, ``options`` (every way to an inner tube) and ``turned_od`` in a row that is
+        judged as turned down. ``needs`` is None for a patch over damage not measured.
 
     Raises
     ------
     Problem
 
-    Source: AC 43.13-1B 4-96 (from memory) through `core.fit`; order common practice, no source.
+    Source: the rules of `core.fit` and `core.methods`; order common practice, no source.
     """
     if not isinstance(data, dict):
         raise Problem("bad-body", "Send one JSON object.", given=data, allowed="an object with tube.", next_step="Send the tube.", status=400)
+    method = _at("method", one_of, "repair method", data.get("method", "outer-sleeve"), tuple(METHODS))
+    way = METHODS[method]
     problems: list[Problem] = []
-    unknown_members(data, {"tube", "end", "mitre_deg", "gap", "items", "sleeves", "units"}, problems)
+    unknown_members(data, {"tube", "method", "end", "mitre_deg", "items", "sleeves", "units", *way.lengths}, problems)
     collect(problems)
+    ask = _ask(data, way)
+
+    def row(stock: Tube) -> dict[str, Any]:
+        needs = way.needs(ask, stock)
+        return {**way.row(ask, stock), "needs": None if needs is None else quantity(needs, ruler_text(needs, ask.metric, "up"))}
+
+    def place(entry: dict[str, Any]) -> tuple:
+        return _order(entry, way is PATCH)
+
+    on_hand = [_at(f"items.{i}", _stocked, item, row, lambda stock: way.is_near(ask, stock), ask.metric) for i, item in enumerate(_items(data))]
+    could_buy = [row(stock) for stock in way.usual(ask)]
+    keep = [entry for entry in could_buy if not _cannot(entry)]
+    return {
+        **({} if way is OUTER else {"method": method}),
+        "on_hand": sorted((entry for entry in on_hand if entry), key=place),
+        "could_buy": sorted(keep, key=place)[:COULD_BUY],
+        **way.extras(ask, could_buy),
+        "deference": DEFERENCE,
+    }
+
+
+def _ask(data: dict[str, Any], way: Any) -> Ask:
     units = None if data.get("units") is None else _at("units", one_of, "unit system", data["units"], ("in", "mm"))
     tube = _at("tube", lambda: read_tube(data.get("tube"), default_unit=units or "in"))
-    cut = read_end_cut(data.get("end", "pointed"), data.get("mitre_deg", 60))
-    gap = _at("gap", _gap, data.get("gap", "0 in"), units or "in")
-    count = data.get("sleeves", 1)
+    cut = read_end_cut(way.end or data.get("end", "pointed"), data.get("mitre_deg", 60))
+    lengths = {name: _at(name, _length, data.get(name, usual), units or "in", most, zero, usual is None) for name, (most, zero, usual) in way.lengths.items()}
+    count = data.get("sleeves", way.pieces)
     if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= 20:
         raise Problem("bad-count", "That is not a number of sleeves.", given=count, allowed="a whole number from 1 to 20.",
                       next_step="Count the sleeves this job needs.", field="sleeves")  # fmt: skip
-    metric = units == "mm" if units else tube.od.is_metric
-
-    def row(sleeve: Tube) -> dict[str, Any]:
-        needs = rule_length(tube.D, sleeve.D, gap, cut) * count
-        return {**judge(tube, sleeve, metric), "needs": quantity(needs, ruler_text(needs, metric, "up"))}
-
-    on_hand = [_at(f"items.{place}", _stocked, item, row, tube, metric) for place, item in enumerate(_items(data))]
-    could_buy = [row(sleeve) for sleeve in usual_sizes(tube)]
-    keep = [entry for entry in could_buy if entry["standing"] != "does not fit"]
-    return {
-        "on_hand": sorted((entry for entry in on_hand if entry), key=_order),
-        "could_buy": sorted(keep, key=_order)[:8],
-        "note": _nothing_usual(tube, could_buy),
-        "deference": DEFERENCE,
-    }
+    return Ask(tube, cut, lengths, count, units == "mm" if units else tube.od.is_metric)
 
 
 def _at(field: str, reader: Callable[..., Any], *given: Any) -> Any:
@@ -87,62 +99,14 @@ def _at(field: str, reader: Callable[..., Any], *given: Any) -> Any:
         raise
 
 
-def _gap(text: Any, unit: str) -> float:
-    gap = read_length(text, default_unit=unit, allow_zero=True)
-    if float(gap) > WIDEST_GAP:
-        raise Problem("out-of-range", "That length is more than this handles.", given=gap.typed,
-                      allowed=f"up to {WIDEST_GAP:g} in ({WIDEST_GAP * 25.4:g} mm).", next_step="Check the number and its unit.")  # fmt: skip
-    return float(gap)
-
-
-def judge(tube: Tube, sleeve: Tube, metric: bool = False) -> dict[str, Any]:
-    """Return one sleeve size judged against a tube: clearance, checks, standing and reason.
-
-    Standing is "fits" (every rule met), "measure first" (something unknown), "ask the
-    inspector" (it goes on, but a rule of wall, material or seam is not met) or "does not fit".
-
-    Source: `core.fit.fit_checks`.
-    """
-    checks = fit_checks(tube, sleeve, metric)
-    missed = [check for check in checks if check.verdict == "not met"]
-    unknown = [check for check in checks if check.verdict == "unknown"]
-    if any(check.id.startswith("clearance") for check in missed):
-        standing = "does not fit"
-    elif missed:
-        standing = "ask the inspector"
-    else:
-        standing = "measure first" if unknown else "fits"
-    fit = clearance(tube, sleeve)
-    why = (missed or unknown or checks)[0].text
-    return {
-        "size": size_text(sleeve), "od": sleeve.od.typed, "wall": sleeve.wall.typed, "material": sleeve.material.key,
-        "material_name": sleeve.material.name, "seam": sleeve.seam, "standing": standing, "why": why,
-        "clearance": {"nominal": quantity(fit.nominal, fine_text(fit.nominal, metric)),
-                      "lowest": quantity(fit.lowest, fine_text(fit.lowest, metric, "down")),
-                      "highest": quantity(fit.highest, fine_text(fit.highest, metric, "up"))},
-        "area_in2": sleeve.area, "tube_area_in2": tube.area,
-        "checks": [check.as_dict() for check in checks],
-    }  # fmt: skip
-
-
-def usual_sizes(tube: Tube) -> list[Tube]:
-    """Return the usual tube sizes up to 5/8 in over the tube, in the tube's class of steel.
-
-    Source: starter size list, from memory; availability varies.
-    """
-    chromoly = tube.material.steel_class == "4130"
-    steel = MATERIALS[tube.material.key if chromoly else "dom-1020"]
-    base = (tube.od.inches * 8).__floor__()
-    sizes = []
-    for step in STEPS:
-        od = Fraction(base + step, 8)
-        if not Fraction(1) <= od <= Fraction(5, 2) or od <= tube.od.inches:
-            continue
-        for thousandths in CHROMOLY_WALLS if chromoly else (*DOM_WALLS, 109, 165):
-            wall = Fraction(thousandths, 1000)
-            if 2 * wall < od:
-                sizes.append(Tube(Length(od, inch_fraction_text(od), "in"), Length(wall, f".{thousandths:03d} in", "in"), steel, "unknown"))
-    return sizes
+def _length(text: Any, unit: str, most: float, zero: bool, optional: bool) -> Length | None:
+    if text is None and optional:
+        return None
+    length = read_length(text, default_unit=unit, allow_zero=zero)
+    if float(length) > most:
+        raise Problem("out-of-range", "That length is more than this handles.", given=length.typed,
+                      allowed=f"up to {most:g} in ({most * 25.4:g} mm).", next_step="Check the number and its unit.")  # fmt: skip
+    return length
 
 
 def _items(data: dict[str, Any]) -> list[Any]:
@@ -152,47 +116,37 @@ def _items(data: dict[str, Any]) -> list[Any]:
     return items
 
 
-def _stocked(item: Any, row, tube: Tube, metric: bool) -> dict[str, Any] | None:
-    """Return one stock row judged, None if it is not larger than the tube (no sleeve at all)."""
+def _stocked(item: Any, row: Callable, is_near: Callable[[Tube], bool], metric: bool) -> dict[str, Any] | None:
+    """Return one stock row judged, None if its size is nowhere near."""
     if not isinstance(item, dict):
         raise Problem("bad-items", "A stock row must be an object.", given=item, allowed="an object with od, wall, material, on_hand.",
                       next_step="Send the stock table as it was read.")  # fmt: skip
-    sleeve = read_tube({name: item.get(name) for name in ("od", "wall", "material", "seam")})
+    stock = read_tube({name: item.get(name) for name in ("od", "wall", "material", "seam")})
     on_hand = float(_at("on_hand", lambda: read_length(item.get("on_hand"), allow_zero=True)))
-    if nominal_clearance(tube, sleeve) < -Fraction(1, 16) or sleeve.od.inches <= tube.od.inches:
+    if not is_near(stock):
         return None
-    entry = row(sleeve)
-    enough = on_hand >= entry["needs"]["in"] - 1e-9
-    if not enough and entry["standing"] != "does not fit":
-        entry["why"] = f"Too short: {ruler_text(on_hand, metric, 'down')} on hand, needs {entry['needs']['text']}."
+    entry = row(stock)
+    enough = on_hand >= entry["needs"]["in"] - 1e-9 if entry["needs"] else on_hand > 0
+    if not enough and entry["standing"] != DOES_NOT:
+        least = f"needs {entry['needs']['text']}" if entry["needs"] else "nothing left to cut"
+        entry["why"] = f"Too short: {ruler_text(on_hand, metric, 'down')} on hand, {least}."
     known = {name: item[name] for name in ("id", "heat_number", "certificate", "location", "note") if item.get(name)}
     return {**entry, **known, "enough": enough, "on_hand": quantity(on_hand, ruler_text(on_hand, metric, "down"))}
 
 
-def _order(entry: dict[str, Any]) -> tuple:
+def _cannot(entry: dict[str, Any]) -> bool:
+    """Whether the size itself rules a tube out; a bead that can be taken out does not."""
+    return any(check["id"].startswith("clearance") and check["verdict"] == "not met" for check in entry["checks"])
+
+
+def _order(entry: dict[str, Any], formed: bool) -> tuple:
     """Best first: long enough, standing, certificate known, closest fit, least metal left over."""
+    room = round(entry["clearance"]["nominal"]["in"], 4)
     return (
         not entry.get("enough", True),
         STANDING_ORDER[entry["standing"]],
         not (entry.get("heat_number") or entry.get("certificate")),
-        round(entry["clearance"]["nominal"]["in"], 4),
+        abs(room) if formed else room,
         entry["area_in2"],
         entry.get("on_hand", {}).get("in", 0.0),
     )
-
-
-def _nothing_usual(tube: Tube, bought: list[dict[str, Any]]) -> str:
-    """Return the story of a tube that no common sleeve step fits by the letter (as .134 wall)."""
-    clean = {entry["size"]: entry for entry in bought if entry["clearance"]["nominal"]["in"] > 0 and all(c["verdict"] != "not met" for c in entry["checks"])}
-    common = [s for s in clean if Fraction(read_length(clean[s]["od"]).inches) - tube.od.inches <= Fraction(1, 4)]
-    if common or tube.od.is_metric:
-        return ""
-    thinner = [e for e in bought if e["standing"] == "ask the inspector" and e["area_in2"] >= e["tube_area_in2"]]
-    text = f"No usual sleeve up to 1/4 in over this tube has both wall {tube.wall.typed} or more and clearance 0 to 1/16 in."
-    if clean:
-        text += f" By the letter: {', '.join(list(clean)[:2])}."
-    if thinner:
-        best = min(thinner, key=lambda e: e["clearance"]["nominal"]["in"])
-        text += (f" Shops use {best['size']} (common practice, no source): less wall, yet more area, {best['area_in2']:.3f} in² against "
-                 f"{best['tube_area_in2']:.3f} in². The literal wall rule is not met: ask for the inspector's agreement.")  # fmt: skip
-    return text

@@ -64,13 +64,22 @@ class TipLine:
 
 
 @dataclass(frozen=True)
+class MarkedLine:
+    """A line to mark that is not cut along on the paper, mm; `kind` is "slit" or "damage"."""
+
+    kind: str
+    points: tuple[Point, ...]
+    closed: bool = False
+
+
+@dataclass(frozen=True)
 class Template:
     """The developed outline of one part at 1:1, with what is marked on it; millimetres.
 
     Attributes
     ----------
     kind : str
-        "sleeve" or "tube".
+        "sleeve" (both ends), "tube" (one end over a straight edge) or "patch" (not all the way around).
     top, bottom : tuple of (s, z)
         The two edges from s = 0 to s = pi (D + paper); each chord is within 0.01 mm of its curve.
     tip_lines : tuple of TipLine
@@ -86,6 +95,7 @@ class Template:
     text : tuple of str
         Lines to print beside it.
     demo : bool
+    lines : tuple of MarkedLine
     """
 
     kind: str
@@ -99,11 +109,17 @@ class Template:
     short_text: tuple[str, ...]
     text: tuple[str, ...]
     demo: bool = False
+    lines: tuple[MarkedLine, ...] = ()
 
     @property
     def around(self) -> float:
-        """Length of the paper around the tube, pi (D + paper), mm."""
-        return 2 * math.pi * self.radius
+        """Width of the paper around the tube, mm: pi (D + paper) unless it is a patch's."""
+        return self.top[-1][0]
+
+    @property
+    def wraps(self) -> bool:
+        """Whether the paper goes all the way around and is glued to itself."""
+        return self.kind != "patch"
 
     @property
     def low(self) -> float:
@@ -122,7 +138,9 @@ class Template:
 
     @property
     def flap(self) -> tuple[Point, ...]:
-        """The glue flap's four corners, down the right edge; it goes under the left edge."""
+        """The glue flap's four corners, down the right edge; it goes under the left edge. A patch has none."""
+        if not self.wraps:
+            return ()
         s, high = self.top[-1]
         low = self.bottom[-1][1]
         width = min(FLAP_MM, s / 4)
@@ -147,7 +165,7 @@ def read_paper(text: object) -> float:
     (0.1, 0.1016)
     """
     try:
-        return _paper(float(read_length(text, default_unit="mm", allow_zero=True).mm))
+        return check_paper(float(read_length(text, default_unit="mm", allow_zero=True).mm))
     except Problem as problem:
         raise (problem if problem.field else problem.at("paper")) from None
 
@@ -184,7 +202,7 @@ def sleeve_template(job: SizeJob, *, hole: str = "circular", paper: float = PAPE
     >>> round(made.high - made.low, 1), len(made.holes)  # by hand: 8.5 in x 25.4
     (215.9, 4)
     """
-    paper = _paper(paper)
+    paper = check_paper(paper)
     try:
         one_of("hole size", hole, HOLES)
     except Problem as problem:
@@ -253,7 +271,7 @@ def tube_cut_template(
     >>> round(made.high - made.low, 1)  # by hand: (1 + 2 tan 45) x 25.4
     76.2
     """
-    paper = _paper(paper)
+    paper = check_paper(paper)
     if not 0.25 <= band <= 12:
         raise Problem("out-of-range", "That band cannot be printed.", given=f"{band:g} in", allowed="1/4 in to 12 in.",
                       next_step="Use 2 in.", field="band")  # fmt: skip
@@ -323,7 +341,17 @@ class _Sheet:
         return tuple(sorted(lines, key=lambda line: line.s))
 
 
-def _paper(paper: float) -> float:
+def check_paper(paper: float) -> float:
+    """Return a paper thickness in mm, refused outside 0 to 1 mm.
+
+    Raises
+    ------
+    Problem
+        ``out-of-range``.
+
+    >>> check_paper(0.1)
+    0.1
+    """
     if not 0 <= paper <= THICKEST_PAPER_MM:
         raise Problem("out-of-range", "That paper thickness cannot be used.", given=f"{paper:g} mm",
                       allowed=f"0 to {THICKEST_PAPER_MM:g} mm.",

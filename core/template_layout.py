@@ -14,6 +14,7 @@ EM = 0.6  # width of a character in type sizes, generous for a sans-serif face
 LEADING = 1.3
 LARGEST_TYPE, SMALLEST_TYPE = 3.6, 1.2
 BAR_TICK = 2.4
+PATCH_TICK = 3.0
 BAR_PITCH = 9.0
 BARS_HEIGHT = BAR_PITCH * len(CHECK_BARS)
 WIDEST_BAR = max(length for length, _ in CHECK_BARS)
@@ -21,7 +22,7 @@ WIDEST_BAR = max(length for length, _ in CHECK_BARS)
 
 @dataclass(frozen=True)
 class Stroke:
-    """A line through points; `style` is "cut", "seam", "tip", "mark" or "bar"."""
+    """A line through points; `style` is "cut", "seam", "tip", "mark", "bar", "slit" or "damage"."""
 
     style: str
     points: tuple[Point, ...]
@@ -63,11 +64,16 @@ def marks(template: Template) -> list[Mark]:
     Source: common practice, no source.
     """
     around, right = template.around, template.top[-1]
-    drawn: list[Mark] = [
-        Stroke("cut", template.outline, closed=True),
-        Stroke("seam", (template.bottom[-1], right)),
-        *_flap_words(template),
-    ]
+    drawn: list[Mark] = [Stroke("cut", template.outline, closed=True)]
+    if template.wraps:
+        drawn += [Stroke("seam", (template.bottom[-1], right)), *_flap_words(template)]
+    else:
+        drawn += _patch_marks(template)
+    for line in template.lines:
+        drawn.append(Stroke(line.kind, line.points, line.closed))
+        if line.kind == "slit":
+            (s, low), (_, high) = line.points
+            drawn.append(Words(s + 3.2, (low + high) / 2 + min(20.0, (high - low) / 8), "SLIT", 2.6, turned=True, bold=True))
     for line in template.tip_lines:
         drawn.append(Stroke("tip", ((line.s, line.low), (line.s, line.high))))
         room = min(12.0, (line.high - line.low) / 4)
@@ -93,8 +99,12 @@ def marks(template: Template) -> list[Mark]:
 
 def panel(template: Template) -> tuple[float, float, float, float]:
     """Return the widest clear rectangle between tip lines and edges: left, low, right, high."""
-    stops = [0.0, *(line.s for line in template.tip_lines), template.around]
-    left, right = max(pairwise(stops), key=lambda pair: round(pair[1] - pair[0], 6))
+    if not template.wraps:
+        return _patch_panel(template)
+    slits = [line.points[0][0] for line in template.lines]
+    stops = sorted({0.0, *slits, *(line.s for line in template.tip_lines), template.around})
+    # The middle mark and its word stand at the left edge.
+    left, right = max(pairwise(stops), key=lambda pair: (round(pair[1] - pair[0], 6), bool(slits) and pair[0] > 0))
     low = max(z for s, z in template.bottom if left - 1e-6 <= s <= right + 1e-6)
     high = min(z for s, z in template.top if left - 1e-6 <= s <= right + 1e-6)
     return (left + 2.0, low + 2.0, right - 2.0, high - 2.0)
@@ -104,12 +114,35 @@ def panel_words(template: Template) -> list[Words]:
     """Return the short text centred in the panel; none where it would be too small to read."""
     left, low, right, high = panel(template)
     lines = template.short_text
-    size = min(LARGEST_TYPE, (right - left) / (EM * max(map(len, lines))), (high - low) / (LEADING * len(lines)))
+    size = _type_size(lines, (left, low, right, high))
     if size < SMALLEST_TYPE:
         return []
     first = (low + high) / 2 + (len(lines) * LEADING / 2 - 1) * size
     return [Words((left + right) / 2, first - i * LEADING * size, text, size, "middle", bold=text == "DEMO")
             for i, text in enumerate(lines)]  # fmt: skip
+
+
+def _type_size(lines: tuple[str, ...], room: tuple[float, float, float, float]) -> float:
+    left, low, right, high = room
+    return min(LARGEST_TYPE, (right - left) / (EM * max(map(len, lines))), (high - low) / (LEADING * len(lines)))
+
+
+def _patch_panel(template: Template) -> tuple[float, float, float, float]:
+    """Return the room for words in a patch: inside the damage, or the strip below it where that is larger."""
+    (box,) = template.lines
+    (left, low), (right, high) = box.points[0], box.points[2]
+    rooms = [(left + 2.0, low + 2.0, right - 2.0, high - 2.0), (PATCH_TICK + 2.0, template.low + PATCH_TICK + 1.0, template.around - 2.0, low - 1.0)]
+    return max(rooms, key=lambda room: _type_size(template.short_text, room))
+
+
+def _patch_marks(template: Template) -> list[Mark]:
+    """Return ticks at the middle of each edge, and which way the tube lies."""
+    middle, high = template.around / 2, template.high
+    ticks = [((middle, high), (middle, high - PATCH_TICK)), ((middle, -high), (middle, PATCH_TICK - high)),
+             ((0.0, 0.0), (PATCH_TICK, 0.0)), ((template.around - PATCH_TICK, 0.0), (template.around, 0.0))]  # fmt: skip
+    size = min(2.2, high / 10)
+    return [*(Stroke("mark", tick) for tick in ticks),
+            *([Words(size * 1.2, high * 0.1, "along the tube", size, turned=True)] if size >= SMALLEST_TYPE else [])]  # fmt: skip
 
 
 def check_bars(x: float, y: float) -> list[Mark]:

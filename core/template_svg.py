@@ -13,6 +13,8 @@ STYLES = {
     "cut": 'stroke-width="0.25"',
     "seam": 'stroke-width="0.2" stroke-dasharray="6 1.5 1 1.5"',
     "tip": 'stroke-width="0.2" stroke-dasharray="3 2"',
+    "slit": 'stroke-width="0.4" stroke-dasharray="8 2"',
+    "damage": 'stroke-width="0.2" stroke-dasharray="2 1.5"',
     "mark": 'stroke-width="0.2"',
     "bar": 'stroke-width="0.25" stroke-linecap="square"',
 }

@@ -7,6 +7,8 @@ must not leave a gap in a diameter.
 from __future__ import annotations
 
 from core.lengths import Length
+from core.methods.inner_sleeve_input import InnerJob
+from core.methods.patch_input import PatchJob
 from core.quantity import decimal_text, fine_text, inch_fraction_text
 from core.rosette import Station
 from core.size_input import SizeJob
@@ -117,6 +119,116 @@ def tube_short_text(od: Length, cut: EndCut, metric: bool, demo: bool) -> tuple[
         "Keep this side",
         "Printed side out",
     )
+
+
+def inner_text(job: InnerJob, reach: float, paper: float, demo: bool) -> tuple[str, ...]:
+    """Return the lines beside the template of an inner sleeve's stub cut.
+
+    Parameters
+    ----------
+    job : InnerJob
+    reach : float
+        Overlap on each side, inches.
+    paper : float
+        Thickness, mm.
+    demo : bool
+    """
+    lines = tube_text(job.tube.od, job.cut, job.metric, paper, demo)
+    holes = (f"Rosettes {fine_text(reach / 2, job.metric)} back from the cut's short side, two opposite sides.",) if reach > 0 else ()
+    more = (f"Leave a gap of {length_text(float(job.gap), job.metric)} along the axis.", *holes, "The inner sleeve's own ends are square: no template.")
+    place = lines.index("The straight bottom edge is not a cut.")
+    return (*lines[:place], *more, *lines[place:])
+
+
+def larger_text(job: SizeJob, length: float, diameter: float, from_tip: float | None, paper: float, demo: bool) -> tuple[str, ...]:
+    """Return the lines beside the template of one end of a larger tube.
+
+    Parameters
+    ----------
+    job : SizeJob
+    length : float
+        Made length, inches.
+    diameter : float
+        Rosette hole, inches.
+    from_tip : float or None
+        Tip to hole centre, inches; None where there is no hole.
+    paper : float
+        Thickness, mm.
+    demo : bool
+    """
+    metric, end = job.metric, job.cut.end
+    start = "end" if end == "square" else "tip"
+    holes = ("No holes: the new tube does not reach past the stub end.",)
+    if from_tip is not None:
+        holes = (f"Holes {length_text(diameter, metric)}, centres {fine_text(from_tip, metric)} from the {start}.",
+                 "Drill the new tube only, never the stub.")  # fmt: skip
+    return (
+        "New tube end template", *((DEMO_LINE,) if demo else ()),
+        f"New tube {length_text(job.Ds, metric)} × {fine_text(job.sleeve.t, metric)}, for tube {length_text(job.D, metric)}.",
+        f"Both ends {angle_text(job.cut)}.",
+        f"Length {length_text(length, metric)}, {'end to end' if end == 'square' else 'tip to tip'} on its outside. Measure it along the tube.",
+        {"pointed": "Cut along the top edge. Sharp tips on the dashed lines.",
+         "fishmouth": "Cut along the top edge. Round tips on the dashed lines.",
+         "scarf": "Cut along the top edge. The tip is on the dashed line.",
+         "square": "Cut along the top edge. The holes are on the dashed lines."}[end],
+        {"scarf": "Other end: turn the paper end for end, its tip half a turn round."}.get(end, "Other end: turn the paper end for end, dashed lines in line."),
+        *holes,
+        "The stubs are cut square: they need no template.",
+        "The straight bottom edge is not a cut.",
+        "The paper lies on the part you keep.",
+        "Wrap on the outside of the new tube, printed side out.",
+        *_paper_text("anywhere" if end == "square" else "on the short side", paper),
+    )  # fmt: skip
+
+
+def split_text(lines: tuple[str, ...], kerf: Length | None, metric: bool) -> tuple[str, ...]:
+    """Return a sleeve's lines with the slits of a split sleeve told.
+
+    Parameters
+    ----------
+    lines : tuple of str
+        From `sleeve_text`, without holes.
+    kerf : Length or None
+        Width of one slit.
+    metric : bool
+    """
+    place = next(i for i, line in enumerate(lines) if line.startswith("Wrap on"))
+    saw = (f"Each slit takes {length_text(float(kerf), metric)}: keep the saw on the line.",) if kerf else ()
+    slits = ("Slit on the two lines marked SLIT: the left edge and half way round.", *saw, "Mark the halves as a pair before you slit.")
+    return ("Split sleeve wrap template", *lines[1:place], *slits, *lines[place:])
+
+
+def patch_text(job: PatchJob, length: float, around: float, flat: float, paper: float | None, demo: bool) -> tuple[str, ...]:
+    """Return the lines beside a patch template.
+
+    Parameters
+    ----------
+    job : PatchJob
+    length, around, flat : float
+        Of the patch: along the tube, along the tube's outside, and as flat sheet, inches.
+    paper : float or None
+        Thickness, mm; None for the flat blank.
+    demo : bool
+    """
+    metric = job.metric
+    wrap = () if paper is None else ("Wrap on the outside of the tube, printed side out.", f"Drawn for paper {decimal_text(paper, 3)} mm thick.", MEASURE_LINE)
+    return (
+        "Patch template, formed" if wrap else "Patch blank, flat", *((DEMO_LINE,) if demo else ()),
+        f"Patch wall {fine_text(float(job.wall), metric)}, {job.material.name}, for tube {length_text(job.found.D, metric)}.",
+        f"Formed: {fine_text(length, metric)} along the tube, {fine_text(around, metric)} around its outside.",
+        f"Flat sheet: {fine_text(length, metric)} by {fine_text(flat, metric)}, the width at the middle of its wall.",
+        f"It reaches {length_text(float(job.margin), metric)} past the damage, as you gave it.",
+        "Compare that with the circular's figure 4-36, or ask the inspector.",
+        "The dashed box is the damage.",
+        "Round the corners.",
+        *wrap,
+        DEFER_LINE,
+    )  # fmt: skip
+
+
+def patch_short_text(job: PatchJob, demo: bool) -> tuple[str, ...]:
+    """Return the few lines inside a patch template's outline."""
+    return (*(("DEMO",) if demo else ()), f"Patch {fine_text(float(job.wall), job.metric)}", f"tube {length_text(job.found.D, job.metric)}")
 
 
 def _paper_text(join: str, paper: float) -> tuple[str, ...]:

@@ -47,20 +47,18 @@ def cuts(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def template(data: dict[str, Any], kind: str, sheet: str, demo: bool = False) -> tuple[bytes, str]:
-    """Return a 1:1 wrap template of a sized outer sleeve as a file, and its media type.
+    """Return the 1:1 template of a sized repair as a file, and its media type (`core.template_methods`).
 
     `kind` is svg, pdf or dxf; `sheet` (a4, letter) counts for pdf only.
     """
-    from core.size_input import read_size_job
-    from core.template import sleeve_template
+    from core.template_methods import method_template
 
-    job = read_size_job(outer_sleeve_only(data))
     if kind == "dxf":
         from fieldapp.template_dxf import template_dxf
 
         # A flat blank is cut to the tube's own surface: no paper between.
-        return template_dxf(sleeve_template(job, paper=0, demo=demo)).encode("utf-8"), "image/vnd.dxf"
-    drawn = sleeve_template(job, demo=demo)
+        return template_dxf(method_template(data, flat=True, demo=demo)).encode("utf-8"), "image/vnd.dxf"
+    drawn = method_template(data, demo=demo)
     if kind == "svg":
         from core.template_svg import template_svg
 
@@ -78,7 +76,7 @@ def assess(data: dict[str, Any], sheet: RuleSheet | None = None) -> dict[str, An
 
 
 def candidates(data: dict[str, Any]) -> dict[str, Any]:
-    """Return the ranked sleeve stock (`core.stock.candidates`)."""
+    """Return the ranked stock for a method (`core.stock.candidates`)."""
     from core.stock import candidates as compute
 
     return compute(data)

@@ -28,8 +28,8 @@ MARK_ROOM = 5.0
 ROOMY, TIGHT = (8.5, 3.6), (7.0, 2.7)
 NAME_MM = 6.0
 FONT, BOLD = "Helvetica", "Helvetica-Bold"
-WIDTHS = {"cut": 0.25, "seam": 0.2, "tip": 0.2, "mark": 0.2, "bar": 0.25}
-DASHES = {"seam": (6, 1.5, 1, 1.5), "tip": (3, 2)}
+WIDTHS = {"cut": 0.25, "seam": 0.2, "tip": 0.2, "slit": 0.4, "damage": 0.2, "mark": 0.2, "bar": 0.25}
+DASHES = {"seam": (6, 1.5, 1, 1.5), "tip": (3, 2), "slit": (8, 2), "damage": (2, 1.5)}
 
 
 @dataclass(frozen=True)

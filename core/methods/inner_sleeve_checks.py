@@ -41,17 +41,15 @@ def all_checks(job: InnerJob, reach: float, fit: Clearance, spare_fit: Clearance
     >>> [check.verdict for check in all_checks(job, 2.437, clearance(job.sleeve, job.tube), None) if check.id in ("overlap", "wall")]
     ['not met', 'met']
     """
-    checks = [
-        _overlap(job, reach),
-        _clearance(job),
-        worst_check(fit, job.metric, "in", "both tubes"),
-        _bead(job),
-        _wall(job),
-        _material(job),
-        _gap(job),
-        angle_check(job.cut, RULE),
-    ]
-    return [*checks, *_replacement(job, spare_fit)]
+    return [_overlap(job, reach), *fit_rules(job, fit), _gap(job), angle_check(job.cut, RULE), *_replacement(job, spare_fit)]
+
+
+def fit_rules(job: InnerJob, fit: Clearance) -> list[Check]:
+    """Return the checks of the tube alone, before it is cut: clearance, worst case, bead, wall, material.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-95, from memory; bead common practice, no source.
+    """
+    return [_clearance(job), worst_check(fit, job.metric, "in", "both tubes"), _bead(job), _wall(job), _material(job)]
 
 
 def _overlap(job: InnerJob, reach: float) -> Check:

@@ -118,10 +118,19 @@ def read_inner_job(data: Any) -> InnerJob:
         )  # fmt: skip
     collect(problems)
     metric = reader.is_metric(tube)
-    return InnerJob(tube, bought, _turned(bought, turned, metric), spare or tube, spare is not None, cut, gap, length, bead, turned, metric)
+    return InnerJob(tube, bought, turned_down(bought, turned, metric), spare or tube, spare is not None, cut, gap, length, bead, turned, metric)
 
 
-def _turned(bought: Tube, turned: Length | None, metric: bool) -> Tube:
+def turned_down(bought: Tube, turned: Length | None, metric: bool) -> Tube:
+    """Return a tube turned down to an outside diameter, its bore as it was; itself for None.
+
+    Source: hand.
+
+    >>> from core.lengths import read_length
+    >>> from core.tube import read_tube
+    >>> turned_down(read_tube({"od": "1.5", "wall": ".188", "material": "dom-1020"}), read_length("1.375 in"), False).wall.typed
+    '0.1255 in'
+    """
     if turned is None:
         return bought
     left = bought.wall.inches - (bought.od.inches - turned.inches) / 2

@@ -6,16 +6,13 @@ import math
 from fractions import Fraction
 
 from core.fit import LARGEST_CLEARANCE
-from core.lengths import Length
-from core.materials import MATERIALS
 from core.methods.inner_sleeve_input import InnerJob, exact_length
-from core.quantity import fine_text, inch_fraction_text
-from core.stock import CHROMOLY_WALLS, DOM_WALLS
-from core.tube import SMALLEST_OD, Tube, size_text
+from core.quantity import fine_text
+from core.stock_sizes import sizes_at_bore
+from core.tube import size_text
 
 # What a 1-5/8 x .120 tube leaves to a 1-3/8 in sleeve; a slide fit. Common practice, no source.
 SLIDE = Fraction(10, 1000)
-STEPS_DOWN, STEPS_UP, EIGHTH = 2, 3, Fraction(1, 8)
 MEETS, ASK, NO = "meets the rules on paper", "ask the inspector", "not met"
 
 
@@ -43,45 +40,8 @@ def options(job: InnerJob) -> list[dict[str, str]]:
     return [*_usual(job, bore), _turned(job, bore), _slit(job, bore), _bored(job, bore)]
 
 
-def stock_sizes(job: InnerJob, bore: Fraction) -> list[Tube]:
-    """Return the usual tube sizes by 1/8 in around the tube's bore, in the tube's class of steel.
-
-    Parameters
-    ----------
-    job : InnerJob
-    bore : Fraction
-        Inside diameter of the tube, inches, > 0.
-
-    Returns
-    -------
-    list of Tube
-        Smaller outside diameters first, none as large as the tube.
-
-    Source: starter size list, from memory; availability varies.
-
-    >>> import json
-    >>> from core.methods.inner_sleeve_input import EXAMPLE, read_inner_job
-    >>> sizes = stock_sizes(read_inner_job(json.loads(EXAMPLE)), Fraction(1385, 1000))
-    >>> list(dict.fromkeys(part.od.typed for part in sizes))
-    ['1-1/8 in', '1-1/4 in', '1-3/8 in', '1-1/2 in']
-    """
-    chromoly = job.tube.material.steel_class == "4130"
-    steel = MATERIALS[job.tube.material.key if chromoly else "dom-1020"]
-    base = math.floor(bore / EIGHTH)
-    sizes = []
-    for step in range(-STEPS_DOWN, STEPS_UP + 1):
-        od = (base + step) * EIGHTH
-        if od < Fraction(SMALLEST_OD) or od >= job.tube.od.inches:
-            continue
-        for thousandths in CHROMOLY_WALLS if chromoly else DOM_WALLS:
-            wall = Fraction(thousandths, 1000)
-            if 2 * wall < od:
-                sizes.append(Tube(Length(od, inch_fraction_text(od), "in"), Length(wall, f".{thousandths:03d} in", "in"), steel, "unknown"))
-    return sizes
-
-
 def _usual(job: InnerJob, bore: Fraction) -> list[dict[str, str]]:
-    fits = [part for part in stock_sizes(job, bore) if 0 <= bore - part.od.inches <= LARGEST_CLEARANCE]
+    fits = [part for part in sizes_at_bore(job.tube) if 0 <= bore - part.od.inches <= LARGEST_CLEARANCE]
     good = [part for part in fits if part.wall.inches >= job.tube.wall.inches]
     if not good:
         return [_row("usual size", "none", NO,
@@ -94,7 +54,7 @@ def _usual(job: InnerJob, bore: Fraction) -> list[dict[str, str]]:
 
 def _turned(job: InnerJob, bore: Fraction) -> dict[str, str]:
     target = bore - SLIDE
-    over = [part for part in stock_sizes(job, bore) if part.od.inches > target]
+    over = [part for part in sizes_at_bore(job.tube) if part.od.inches > target]
     left = {part: part.wall.inches - (part.od.inches - target) / 2 for part in over}
     enough = [part for part in over if left[part] >= job.tube.wall.inches]
     cost = "Machine work. The sleeve's wall gets thinner: check what is left all round, the bore may be off centre."
@@ -107,7 +67,7 @@ def _turned(job: InnerJob, bore: Fraction) -> dict[str, str]:
 
 def _slit(job: InnerJob, bore: Fraction) -> dict[str, str]:
     target = bore - SLIDE
-    over = [part for part in stock_sizes(job, bore) if part.od.inches > target and part.wall.inches >= job.tube.wall.inches]
+    over = [part for part in sizes_at_bore(job.tube) if part.od.inches > target and part.wall.inches >= job.tube.wall.inches]
     cost = "No longer a closed tube. Inside the tube its slit cannot be reached to weld it. The circular's sleeve is a tube."
     if not over:
         return _row("slit and closed", "none", NO, "No usual tube is a little larger than the bore with enough wall.", cost)
@@ -117,7 +77,7 @@ def _slit(job: InnerJob, bore: Fraction) -> dict[str, str]:
 
 
 def _bored(job: InnerJob, bore: Fraction) -> dict[str, str]:
-    over = [part for part in stock_sizes(job, bore) if part.od.inches > bore and part.wall.inches >= job.tube.wall.inches
+    over = [part for part in sizes_at_bore(job.tube) if part.od.inches > bore and part.wall.inches >= job.tube.wall.inches
             and part.od.inches + SLIDE < job.tube.od.inches]  # fmt: skip
     cost = "Thins the tube that stays in the car, and the thin ring ends beside the weld. The tube's own wall is no longer what the rules asked for."
     if not over:

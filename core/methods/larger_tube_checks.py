@@ -11,6 +11,7 @@ from core.methods.larger_tube_input import LargerJob
 from core.quantity import fine_text
 from core.rules import Check, clause, verdict
 from core.sleeve import required_overlap
+from core.tube import Tube
 
 RULE = clause("larger-tube").label()
 BY_HAND = "geometry by hand"
@@ -46,7 +47,7 @@ def all_checks(job: LargerJob, reach: float, cover: float, travel: float) -> lis
     """
     return [
         _overlap(job, reach),
-        *(_reworded(check) for check in fit_checks(job.tube, job.sleeve, job.metric)),
+        *fit_rules(job.tube, job.sleeve, job.metric),
         _stub(job, "short_stub", job.stub_short, SHORT_STUB),
         _stub(job, "long_stub", job.stub_long, LONG_STUB),
         _cover(job, cover),
@@ -55,12 +56,27 @@ def all_checks(job: LargerJob, reach: float, cover: float, travel: float) -> lis
     ]
 
 
+def fit_rules(tube: Tube, larger: Tube, metric: bool) -> list[Check]:
+    """Return the checks of the larger tube alone, before it is cut, as `core.fit.fit_checks`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-97.
+    """
+    return [_reworded(check) for check in fit_checks(tube, larger, metric)]
+
+
+def words(text: str) -> str:
+    """Return a text about a sleeve in the words of this method.
+
+    >>> words("Tube and sleeve are of one steel. Sleeve first.")
+    'Old tube and new tube are of one steel. New tube first.'
+    """
+    for old, new in WORDS:
+        text = text.replace(old, new)
+    return text
+
+
 def _reworded(check: Check) -> Check:
     """Return a check of `core.fit` in the words and under the clause of this method."""
-    def words(text: str) -> str:
-        for old, new in WORDS:
-            text = text.replace(old, new)
-        return text
 
     # What core.fit cites is the outer sleeve's clause; seam and tolerances keep their own source.
     cited = RULE if check.clause == clause("outer-sleeve").label() else check.clause

@@ -14,12 +14,13 @@ from typing import Any
 
 from core.assess import assess
 from core.gauges import GAUGE_INCHES, gauge_for, next_thicker
-from core.materials import same_class
+from core.lengths import Length
+from core.materials import Material, same_class
 from core.methods.common import number
 from core.methods.patch_input import ASKED, PatchJob, read_patch_job
 from core.quantity import decimal_text, down, fine_text, near, quantity, ruler_text, thousandths_text, up
 from core.rules import DEFERENCE, Check, clause, verdict
-from core.tube import plain_size
+from core.tube import Tube, plain_size
 
 MARGIN_TEXT = "How far the patch reaches past the damage comes from the circular's figure 4-36 or from the inspector."
 
@@ -180,16 +181,24 @@ def gauge_wanted(tube_wall: Fraction) -> Fraction | None:
 
 def _gauge_quantity(job: PatchJob) -> dict[str, Any] | None:
     first = gauge_wanted(job.found.tube.wall.inches)
-    if first is None:
-        return None
-    return quantity(float(first), f"{gauge_for(first)} ga ({thousandths_text(first)} in, {decimal_text(first * 254 / 10, 2)} mm)")
+    return None if first is None else quantity(float(first), gauge_text(first))
+
+
+def gauge_text(wall: Fraction) -> str:
+    """Return a gauge of the table with its wall in both units.
+
+    >>> gauge_text(Fraction(134, 1000))
+    '10 ga (0.134 in, 3.4 mm)'
+    """
+    return f"{gauge_for(wall)} ga ({thousandths_text(wall)} in, {decimal_text(wall * 254 / 10, 2)} mm)"
 
 
 def _checks(job: PatchJob, data: dict[str, Any]) -> list[Check]:
     # The limits of the damage are the assessment's own: one place decides them.
     fields = {name: data[name] for name in ("tube", "damage", "depth", "damage_length", "around", "units", *ASKED) if name in data}
     (entry,) = [method for method in assess(fields)["methods"] if method["key"] == "patch"]
-    return [*(Check(**check) for check in entry["checks"]), _joint_check(job), _wall_check(job), _material_check(job), _margin_check(job)]
+    return [*(Check(**check) for check in entry["checks"]), _joint_check(job), *stock_rules(job.found.tube, job.wall, job.material),
+            _margin_check(job)]  # fmt: skip
 
 
 def _joint_check(job: PatchJob) -> Check:
@@ -200,29 +209,53 @@ def _joint_check(job: PatchJob) -> Check:
     return Check("over_joint", clause("patch-place").label(), words, "no", verdict(outcome), text)
 
 
-def _wall_check(job: PatchJob) -> Check:
+def stock_rules(tube: Tube, wall: Length, steel: Material) -> list[Check]:
+    """Return the checks of what a patch is cut from: wall and material.
+
+    Parameters
+    ----------
+    tube : Tube
+        The damaged tube.
+    wall : Length
+        Wall of the patch.
+    steel : Material
+        Of the patch.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-94, read.
+
+    >>> from core.lengths import read_length
+    >>> from core.materials import MATERIALS
+    >>> from core.tube import read_tube
+    >>> tube = read_tube({"od": "1-5/8", "wall": ".120", "material": "dom-1020"})
+    >>> [check.verdict for check in stock_rules(tube, read_length(".134 in"), MATERIALS["dom-1020"])]
+    ['met', 'met']
+    """
+    return [_wall_check(tube, wall), _material_check(tube, steel)]
+
+
+def _wall_check(tube: Tube, patch: Length) -> Check:
     rule = clause("patch").label()
-    first = gauge_wanted(job.found.tube.wall.inches)
+    first = gauge_wanted(tube.wall.inches)
     if first is None:
-        return Check("wall", rule, job.wall.typed, "one gauge thicker than the tube", "unknown",
+        return Check("wall", rule, patch.typed, "one gauge thicker than the tube", "unknown",
                      "The gauge table ends at 7 gauge (.180 in). Ask the inspector which wall to use.")  # fmt: skip
-    limit = f"one gauge thicker than the tube: {_gauge_quantity(job)['text']}"
+    limit = f"one gauge thicker than the tube: {gauge_text(first)}"
     second = next_thicker(float(first))
-    if job.wall.inches < first - GAUGE_SLACK:
-        outcome, text = False, f"Too thin. The circular asks for one gauge thicker than the tube: {_gauge_quantity(job)['text']}."
-    elif second is not None and job.wall.inches >= second - GAUGE_SLACK:
+    if patch.inches < first - GAUGE_SLACK:
+        outcome, text = False, f"Too thin. The circular asks for one gauge thicker than the tube: {gauge_text(first)}."
+    elif second is not None and patch.inches >= second - GAUGE_SLACK:
         outcome, text = None, "More than one gauge thicker. The circular says one gauge. Ask the inspector."
     else:
         outcome, text = True, "One gauge thicker than the tube."
-    return Check("wall", rule, job.wall.typed, limit, verdict(outcome), text)
+    return Check("wall", rule, patch.typed, limit, verdict(outcome), text)
 
 
-def _material_check(job: PatchJob) -> Check:
-    outcome = same_class(job.found.tube.material, job.material)
+def _material_check(tube: Tube, steel: Material) -> Check:
+    outcome = same_class(tube.material, steel)
     text = {True: "Tube and patch are of the same class of steel.",
             None: "The steel of one of them is not known. Find the certificate or the mark first.",
             False: "Tube and patch are of different steels. The circular asks for the same material. Choose another patch."}[outcome]  # fmt: skip
-    return Check("material", clause("patch").label(), f"{job.material.name} on {job.found.tube.material.name}", "the same material", verdict(outcome), text)
+    return Check("material", clause("patch").label(), f"{steel.name} on {tube.material.name}", "the same material", verdict(outcome), text)
 
 
 def _margin_check(job: PatchJob) -> Check:

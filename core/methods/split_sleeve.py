@@ -216,13 +216,21 @@ def _welds(job: SizeJob) -> dict[str, Any]:
 
 def _checks(job: SplitJob, parts: dict[str, Any]) -> list[Check]:
     sized, rule = job.sized, clause("split-sleeve").label()
-    fits = {check.id: check for check in fit_checks(sized.tube, sized.sleeve, sized.metric)}
+    return [_damage_check(job, rule), _overlap_check(sized, parts, rule), _end_check(sized, rule), _angle_check(sized, rule),
+            *fit_rules(sized.tube, sized.sleeve, sized.metric), _slit_check(sized, parts)]  # fmt: skip
+
+
+def fit_rules(tube: Tube, sleeve: Tube, metric: bool) -> list[Check]:
+    """Return the checks of the sleeve alone, before it is slit, as `core.fit.fit_checks`.
+
+    Source: AC 43.13-1B (Change 1, 2001) 4-92; clearance limit 4-97.
+    """
+    fits = {check.id: check for check in fit_checks(tube, sleeve, metric)}
     # 4-92 asks for the same wall and material itself; its "approximately equal" bore has no figure.
     for name in ("wall", "material"):
-        fits[name] = replace(fits[name], clause=rule)
+        fits[name] = replace(fits[name], clause=clause("split-sleeve").label())
     fits["clearance"] = replace(fits["clearance"], clause=clause("larger-tube").label())
-    return [_damage_check(job, rule), _overlap_check(sized, parts, rule), _end_check(sized, rule),
-            _angle_check(sized, rule), *fits.values(), _slit_check(sized, parts)]  # fmt: skip
+    return list(fits.values())
 
 
 def _damage_check(job: SplitJob, rule: str) -> Check:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from flask import Blueprint, Response, current_app, request
 
 from core.lengths import read_length
-from core.problems import Problem
 from core.tube import one_of
 from fieldapp import __version__, services
 from fieldapp.body import answer, json_object
@@ -61,9 +60,6 @@ def template_file(data: dict, name: str) -> Response:
     """Answer with a template file; the query says which kind and sheet."""
     kind = one_of("template kind", request.args.get("kind", "pdf"), ("svg", "pdf", "dxf"))
     sheet = one_of("sheet", request.args.get("sheet", "a4"), ("a4", "letter"))
-    if data.get("method", "outer-sleeve") != "outer-sleeve":
-        raise Problem("no-template", "There is a wrap template for the outer sleeve only.", given=data.get("method"),
-                      allowed="outer-sleeve.", next_step="Mark this one out by its numbers.", field="method")  # fmt: skip
     demo = current_app.extensions["pitsplice-settings"].demo
     content, media = services.template(data, kind, sheet, demo)
     response = Response(content, mimetype=media)
@@ -87,7 +83,7 @@ def rules() -> Response:
 
 @compute.post("/stock/candidates")
 def candidates() -> Response:
-    """Rank sleeve stock for a tube."""
+    """Rank stock for the repair of a tube by one method."""
     return answer(services.candidates(json_object()))
 
 

@@ -12,6 +12,7 @@ ASK_STOCK = {
     "tube": TUBE, "end": "pointed", "mitre_deg": 60, "gap": "0 in", "sleeves": 2, "units": "in",
     "items": [{"id": 1, **SLEEVE, "on_hand": "20 in", "heat_number": "H"}, {"id": 2, **TUBE, "on_hand": "9 ft"}],
 }  # fmt: skip
+ASK_INNER = {"tube": TUBE, "method": "inner-sleeve", "mitre_deg": 60, "gap": "1/8 in", "bead": ".05 in", "items": [{"id": 1, **SLEEVE, "od": "1-1/2 in", "on_hand": "20 in"}]}
 ASK_SIZE = {**SIZE, "length": "7-11/16 in", "units": "in", "trim": "1/16 in", "kerf": "1/16 in"}
 ASK_ASSESS = {**MEASURE, "damage": "dent", "depth": "1/8 in", "damage_length": "1 in", "around": "1 in", "units": "in"}
 BODIES = {"/api/size": ASK_SIZE, "/api/size?drawing=1": ASK_SIZE, "/api/assess": ASK_ASSESS, "/api/stock/candidates": ASK_STOCK}
@@ -67,6 +68,9 @@ FUZZ = settings(max_examples=250, deadline=None, suppress_health_check=list(Heal
 @given(asked=st.sampled_from(sorted(BODIES)).flatmap(lambda path: st.tuples(st.just(path), broken(BODIES[path]))))
 @FUZZ
 @example(("/api/stock/candidates", {**ASK_STOCK, "gap": "9" * 37 + " m"}))
+@example(("/api/stock/candidates", ASK_INNER))
+@example(("/api/stock/candidates", {**ASK_INNER, "gap": None}))
+@example(("/api/stock/candidates", {"method": "patch", "tube": {**TUBE, "wall": "6 in"}}))
 @example(("/api/size?drawing=1", {**ASK_SIZE, "length": "0.0001 in"}))
 def test_no_broken_question_makes_the_core_fail(client, asked):
     path, body = asked

@@ -6,6 +6,7 @@ import { LengthField } from "../lengthfield.js";
 import { Bar, Check, Defer, Drawing, Problem, Sources } from "../parts.js";
 import { Strength } from "./strength.js";
 import { useAnswer, useSection } from "./job.js";
+import { Ways } from "./sleeve.js";
 
 // What each method asks at this place, beside what was measured and chosen before.
 const ASKED = {
@@ -52,7 +53,7 @@ export function sizeInput(job, typed) {
 
 export function Size({ job, setJob, next }) {
   const ready = job.sections.measure && job.sections.choose && job.sections.stock;
-  const { data, change, save, trouble, sealed } = useSection(job, setJob, "size", {});
+  const { data, change, save, trouble, sealed } = useSection(job, setJob, "size", { turned_od: job.sections.stock?.data.turned_od });
   const method = ready ? job.sections.choose.data.method : "";
   const input = ready ? sizeInput(job, data) : null;
   const answer = useAnswer((body) => ask("/api/size?drawing=1", body), input);
@@ -69,7 +70,7 @@ export function Size({ job, setJob, next }) {
     ${sized && html`<h2>Every rule</h2>${sized.checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}
       <${Strength} strength=${sized.strength} />
       <${Sources} assumptions=${sized.assumptions} sources=${sized.sources} />
-      ${method === "outer-sleeve" && html`<${Templates} job=${job} />`}
+      <${Templates} job=${job} />
       <${TakeStock} job=${job} sized=${sized} />`}
     <${Defer} />
     <${Bar} missing=${sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out."}>
@@ -84,7 +85,7 @@ export function OtherResult({ sized }) {
     ${cut && html`<p class="quiet">${sized.length.given ? "Judging a length of" : "Cut the blank"}</p><p class="big" data-testid="blank">${cut.text}</p>`}
     ${sized.warnings.filter((w) => w.rank < 3).map((w) => html`<p class="caution" key=${w.text}>${w.text}</p>`)}
     <dl class="numbers">${sized.numbers.map((n) => html`<dt key=${n.label}>${n.label} ${n.note && html`<span class="quiet">${n.note}</span>`}</dt><dd>${n.value?.text ?? n.value}</dd>`)}</dl>
-    ${sized.options?.length > 0 && html`<h2>Ways to make it fit</h2><ul>${sized.options.map((o) => html`<li key=${`${o.way}${o.size}`}><b>${o.way}, ${o.size}: ${o.standing}.</b> ${o.text} ${o.cost}</li>`)}</ul>`}
+    <${Ways} options=${sized.options} />
     ${sized.order?.length > 0 && html`<h2>Order of work</h2><ol>${sized.order.map((line) => html`<li key=${line}>${line}</li>`)}</ol>`}
     ${sized.warnings.filter((w) => w.rank >= 3).map((w) => html`<p class="note" key=${w.text}>${w.text}</p>`)}`;
 }
@@ -130,6 +131,8 @@ export function Result({ sized }) {
 
 function Templates({ job }) {
   if (!job.sections.size) return html`<p class="quiet">Save the size to print a 1:1 wrap template.</p>`;
+  const saved = job.sections.size.data;
+  if (saved.method === "patch" && !saved.margin) return html`<p class="quiet">A patch has a template once its reach past the damage is saved.</p>`;
   const path = `/api/jobs/${job.id}/template`;
   return html`<h2>Wrap template, 1:1</h2>
     <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.</p>
@@ -143,7 +146,8 @@ function Templates({ job }) {
 
 function TakeStock({ job, sized }) {
   const stock = job.sections.stock.data;
-  const { sleeves } = job.sections.choose.data;
+  // An inner sleeve is one for each of the two cuts.
+  const sleeves = sized.method === "inner-sleeve" ? 2 : job.sections.choose.data.sleeves;
   const [state, setState] = useState({});
   if (stock.from !== "rack" || !stock.item) return null;
   const use = sized.length?.bar_use || sized.length?.blank;
