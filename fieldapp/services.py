@@ -12,11 +12,11 @@ if TYPE_CHECKING:
     from core.shop_rules import RuleSheet
 
 
-def size(data: dict[str, Any]) -> dict[str, Any]:
+def size(data: dict[str, Any], sheet: RuleSheet | None = None) -> dict[str, Any]:
     """Return the sized splice for the JSON `data` (`core.sizing.size`)."""
     from core.sizing import size as compute
 
-    return compute(data)
+    return compute(data, sheet)
 
 
 def summary(data: dict[str, Any]) -> dict[str, Any]:
@@ -35,7 +35,9 @@ def drawing(data: dict[str, Any]) -> str:
 
 def outer_sleeve_only(data: dict[str, Any]) -> dict[str, Any]:
     """Return a sizing input without the members that `core.sizing` takes for itself."""
-    return {key: value for key, value in data.items() if key not in ("method", "strength")}
+    from core.size_options import NAMES
+
+    return {key: value for key, value in data.items() if key not in NAMES}
 
 
 def cuts(data: dict[str, Any]) -> dict[str, Any]:
