@@ -95,7 +95,7 @@ def record_body(job: dict[str, Any], who: str, at: str, sheet: RuleSheet | None 
             result = services.size(_data(job, "size"), sheet)
             result["tag"] = services.summary(_data(job, "size"))["tag"]
         except Problem as problem:
-            missing.append({"section": "size", "what": f"The sizes do not compute: {problem.title} {problem.next_step}"})
+            missing.append({"section": "size", "what": f"The sizes do not compute: {problem.title}"})
     assessment: dict[str, Any] = {}
     if "measure" in job["sections"]:
         try:
