@@ -3,7 +3,8 @@ import { html } from "../../vendor/preact-htm/standalone.module.js";
 import { LengthField } from "../lengthfield.js";
 import { Choices, verdictClass } from "../parts.js";
 
-const MARKS = { met: "✓ met", "not met": "✗ not met", unknown: "? measure" };
+const MARKS = { met: "✓ met", "not met": "✗ not met", unknown: "? unknown" };
+const UNIT = / (in|mm)$/;
 const FEWEST = 2;
 const MOST = 12;
 // Which readings a method takes: the part inside, and the bore it goes into.
@@ -52,15 +53,17 @@ export function unfinished(method, data, measured, by, bad) {
 
 export function Fit({ fit }) {
   if (!fit) return null;
-  const cell = (row, column) => (row[column] ? row[column].text : "–");
+  // The unit stands once, in the corner: three numbers with units do not fit a narrow phone.
+  const unit = fit.rows[0].drawn.text.match(UNIT)[1];
+  const cell = (row, column) => (row[column] ? row[column].text.replace(UNIT, "") : "–");
   const columns = ["drawn", "worst", "measured"];
   return html`<h2>Fit: drawn, worst, measured</h2>
     <p class="quiet">${fit.between}. Limit ${fit.limit}.</p>
     <table class="three">
-      <thead><tr><td></td>${columns.map((name) => html`<th scope="col" key=${name}>${name}</th>`)}</tr></thead>
+      <thead><tr><th scope="col">${unit}</th>${columns.map((name) => html`<th scope="col" key=${name}>${name}</th>`)}</tr></thead>
       <tbody>
         ${fit.rows.map((row) => html`<tr key=${row.label}><th scope="row">${row.label}</th>${columns.map((name) => html`<td key=${name}>${cell(row, name)}</td>`)}</tr>`)}
-        <tr><th scope="row">Rule</th>${columns.map((name) => html`<td key=${name} class=${fit.verdicts[name] ? verdictClass(fit.verdicts[name]) : ""}>${MARKS[fit.verdicts[name]] || "–"}</td>`)}</tr>
+        <tr class="rule"><th scope="row">Rule</th>${columns.map((name) => html`<td key=${name} class=${fit.verdicts[name] ? verdictClass(fit.verdicts[name]) : ""}>${MARKS[fit.verdicts[name]] || "–"}</td>`)}</tr>
       </tbody>
     </table>
     <ul class="todo">${fit.what_to_do.map((line) => html`<li key=${line}>${line}</li>`)}</ul>
