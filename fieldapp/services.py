@@ -26,11 +26,16 @@ def summary(data: dict[str, Any]) -> dict[str, Any]:
     return compute(data)
 
 
-def drawing(data: dict[str, Any]) -> str:
-    """Return the to-scale drawing of an outer sleeve (`core.drawing.sleeve_drawing`), "" for other methods."""
+def drawing(data: dict[str, Any], sized: dict[str, Any] | None = None) -> str:
+    """Return the to-scale drawing of an outer sleeve (`core.drawing.sleeve_drawing`), "" for other methods.
+
+    With its result at hand the drawing shows the holes that were searched for.
+    """
     from core.drawing import sleeve_drawing as compute
 
-    return compute(outer_sleeve_only(data)) if data.get("method", "outer-sleeve") == "outer-sleeve" else ""
+    if data.get("method", "outer-sleeve") != "outer-sleeve":
+        return ""
+    return compute(outer_sleeve_only(data), (sized or {}).get("rosette", {}).get("search"))
 
 
 def outer_sleeve_only(data: dict[str, Any]) -> dict[str, Any]:
@@ -54,15 +59,19 @@ def template(data: dict[str, Any], kind: str, sheet: str, demo: bool = False) ->
     `kind` is svg, pdf or dxf; `sheet` (a4, letter) counts for pdf only.
     """
     from core.size_input import read_size_job
+    from core.size_options import read_options
     from core.template import sleeve_template
 
     job = read_size_job(outer_sleeve_only(data))
+    options = read_options("outer-sleeve", data)
+    # The template knows the usual places only: holes placed otherwise go by the card, not by its marks.
+    hole = "none" if options.rosettes else options.hole or "circular"
     if kind == "dxf":
         from fieldapp.template_dxf import template_dxf
 
         # A flat blank is cut to the tube's own surface: no paper between.
-        return template_dxf(sleeve_template(job, paper=0, demo=demo)).encode("utf-8"), "image/vnd.dxf"
-    drawn = sleeve_template(job, demo=demo)
+        return template_dxf(sleeve_template(job, hole=hole, paper=0, demo=demo)).encode("utf-8"), "image/vnd.dxf"
+    drawn = sleeve_template(job, hole=hole, demo=demo)
     if kind == "svg":
         from core.template_svg import template_svg
 

@@ -41,7 +41,7 @@ def size() -> Response:
     data = json_object()
     sized = services.size(data, current_sheet())
     if one_of("yes or no", request.args.get("drawing", "0"), ("0", "1")) == "1":
-        sized["drawing"] = services.drawing(data)
+        sized["drawing"] = services.drawing(data, sized)
     return answer(sized)
 
 
