@@ -75,8 +75,9 @@ def hole_plan(parts: Parts, options: SizeOptions) -> HolePlan | None:
         return HolePlan(hole, *_usual(parts))
     length, gap, origin = parts.made, parts.gap, FROM_TIP
     if parts.method == "inner-sleeve":
-        # No length at all still asks the search, which then finds no place.
-        length, gap, origin = max(parts.made - parts.gap + parts.cut.depth(outer.D / 2), 1e-9), 0.0, FROM_TUBE_TIP
+        # A sleeve that does not pass its cut has no place; the search then sees no length at all.
+        length = parts.made - parts.gap + parts.cut.depth(outer.D / 2) if parts.reach > 0 else 1e-9
+        gap, origin = 0.0, FROM_TUBE_TIP
     distance = None if asked.distance is None else float(asked.distance)
     if distance is not None and distance <= hole.diameter / 2:
         raise Problem("out-of-range", "At that distance the hole runs over the edge.", given=asked.distance.typed,

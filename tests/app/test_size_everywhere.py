@@ -135,3 +135,11 @@ def test_what_cannot_be_used_is_a_problem_with_its_place(client, job, method, pa
 def test_a_misspelt_member_is_told_what_else_there_is(client):
     problem = told(client.post("/api/size", json={**JOBS["outer-sleeve"], "mesured": OVER}), 422, "unknown-member")
     assert "measured" in problem["allowed"] and "mitre_deg" in problem["allowed"]
+
+
+def test_the_template_marks_no_holes_that_were_placed_otherwise(client):
+    plain = {name: value for name, value in JOBS["outer-sleeve"].items() if name not in ("rosettes", "measured")}
+    circles = {}
+    for name, body in (("usual", plain), ("placed", {**plain, **ROSETTES})):
+        circles[name] = client.post("/api/template?kind=svg", json=body).get_data(as_text=True).count("<circle")
+    assert circles["usual"] >= 4 > circles["placed"]  # common practice: four a pointed sleeve

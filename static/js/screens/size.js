@@ -85,7 +85,7 @@ export function Size({ job, setJob, next }) {
     ${sized && html`<h2>Every rule</h2>${sized.checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}
       <${Strength} strength=${sized.strength} />
       <${Sources} assumptions=${sized.assumptions} sources=${sized.sources} />
-      ${method === "outer-sleeve" && html`<${Templates} job=${job} />`}
+      ${method === "outer-sleeve" && html`<${Templates} job=${job} bare=${Boolean(sized.rosette.search)} />`}
       <${TakeStock} job=${job} sized=${sized} />`}
     <${Defer} />
     <${Bar} missing=${open || (sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out.")}>
@@ -148,11 +148,11 @@ function RuleSheet({ checks, member }) {
   return checks ? html`<section class="card"><h2>Your rule sheet</h2><p class="quiet">${member}</p>${checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}</section>` : null;
 }
 
-function Templates({ job }) {
+function Templates({ job, bare }) {
   if (!job.sections.size) return html`<p class="quiet">Save the size to print a 1:1 wrap template.</p>`;
   const path = `/api/jobs/${job.id}/template`;
   return html`<h2>Wrap template, 1:1</h2>
-    <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.</p>
+    <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.${bare && " It leaves the rosettes off: mark them by the card."}</p>
     <div class="homebuttons">
       <a class="button" href=${`${path}?kind=pdf&sheet=a4`} target="_blank" rel="noopener">PDF, A4</a>
       <a class="button" href=${`${path}?kind=pdf&sheet=letter`} target="_blank" rel="noopener">PDF, Letter</a>
