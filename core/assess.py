@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.assess_input import LENGTHS, QUESTIONS, Findings, read_findings
-from core.problems import Problem
 from core.quantity import fine_text
 from core.rules import DEFERENCE, Check, clause, verdict
-from core.shop_rules import RuleSheet, sheet_checks
+from core.shop_rules import RuleSheet, member_checks
 from core.sleeve import EndCut
 
 # Room past the sleeve for the weld and the torch's first inch; a usual size until measured.
@@ -239,11 +238,7 @@ def assess(data: Any, sheet: RuleSheet | None = None) -> dict[str, Any]:
 def _shop_rules(found: Findings, sheet: RuleSheet | None) -> dict[str, Any]:
     if not found.member:
         return {}
-    if sheet is None:
-        raise Problem("bad-member", "A member was given, and there is no rule sheet here to look it up in.", given=found.member,
-                      allowed="no member, or a rule sheet in the data folder.",
-                      next_step="Leave the member out, or put the rule sheet back and start the server again.", field="member")  # fmt: skip
-    return {"shop_rules": [check.as_dict() for check in sheet_checks(sheet, found.member, found.tube)]}
+    return {"shop_rules": [check.as_dict() for check in member_checks(sheet, found.member, found.tube)]}
 
 
 def _method(found: Findings, method: Method, stops: list[Check]) -> dict[str, Any]:

@@ -25,13 +25,15 @@ INK, METAL, TUBE, HIDDEN, MET, MISSED = "#14181c", "#c9d4de", "#eef1f4", "#4a556
 POINTS = 24
 
 
-def sleeve_drawing(data: object) -> str:
+def sleeve_drawing(data: object, search: dict | None = None) -> str:
     """Return the drawing of a sizing job, 390 units wide.
 
     Parameters
     ----------
     data : mapping
         See `core.size_input.read_size_job`.
+    search : dict, optional
+        The result's ``rosette.search``: those holes are drawn in place of the usual ones.
 
     Returns
     -------
@@ -50,15 +52,17 @@ def sleeve_drawing(data: object) -> str:
     >>> "8-1/8 in tip to tip on the outside" in sleeve_drawing(json.loads(EXAMPLE))
     True
     """
-    return draw(read_size_job(data))
+    return draw(read_size_job(data), search)
 
 
-def draw(job: SizeJob) -> str:
+def draw(job: SizeJob, search: dict | None = None) -> str:
     """Return the drawing of a job already read.
 
     Parameters
     ----------
     job : SizeJob
+    search : dict, optional
+        As `sleeve_drawing`.
 
     Returns
     -------
@@ -72,13 +76,14 @@ def draw(job: SizeJob) -> str:
     >>> draw(read_size_job(json.loads(EXAMPLE)))[:4]
     '<svg'
     """
-    return _Drawing(job).svg()
+    return _Drawing(job, search).svg()
 
 
 class _Drawing:
-    def __init__(self, job: SizeJob) -> None:
+    def __init__(self, job: SizeJob, search: dict | None = None) -> None:
         self.job = job
         self.length = made_length(job)
+        self.diameter, self.places = self._hole_places(search)
         self.reach = max(self.length, 2 * required_overlap(job.D) + job.g) / 2 + STUB_SHOWN * job.D
         self.scale = (WIDTH - 2 * MARGIN) / (2 * self.reach)
         self.half = job.Ds / 2 * self.scale
@@ -86,6 +91,14 @@ class _Drawing:
         self.bottom = self.axis + self.half
         self.height = self.bottom + 92
         self.parts: list[str] = []
+
+    def _hole_places(self, search: dict | None) -> tuple[float, list[float]]:
+        """Return the hole diameter and the places of one line from the middle, inches."""
+        job = self.job
+        if search:
+            return search["diameter"]["in"], sorted({one["from_middle"]["in"] for one in search["stations"]})
+        sizes = hole_sizes(job.tube.od.inches, job.sleeve.od.inches, job.sleeve.wall.inches)
+        return float(sizes[0].diameter), [one.from_middle for one in stations(self.length, job.Ds, job.g, job.cut)[:1]]
 
     def x(self, inches: float) -> float:
         return WIDTH / 2 + inches * self.scale
@@ -161,19 +174,14 @@ class _Drawing:
 
     def _holes(self) -> None:
         job = self.job
-        places = stations(self.length, job.Ds, job.g, job.cut)
-        if not places:
-            return
-        diameter = float(hole_sizes(job.tube.od.inches, job.sleeve.od.inches, job.sleeve.wall.inches)[0].diameter)
         on_edge = job.cut.end in ("scarf", "square")
-        for side in (-1, 1):
-            x = self.x(side * places[0].from_middle)
+        for x, side in ((self.x(side * place), side) for side in (-1, 1) for place in self.places):
             if on_edge:
                 up = -side if job.cut.end == "scarf" else 1
                 top = self.axis - up * self.half if job.cut.end == "scarf" else self.axis - self.half
                 self.line(x, top - 6, x, top + 6, width=2.4)
             else:
-                self.add(f'<circle cx="{x:.2f}" cy="{self.axis:.2f}" r="{diameter / 2 * self.scale:.2f}" fill="#ffffff" stroke="{INK}" stroke-width="1.6"/>')
+                self.add(f'<circle cx="{x:.2f}" cy="{self.axis:.2f}" r="{self.diameter / 2 * self.scale:.2f}" fill="#ffffff" stroke="{INK}" stroke-width="1.6"/>')
                 self.line(x, self.axis - 3, x, self.axis + 3, width=1)
 
     def _dimensions(self) -> None:
@@ -185,12 +193,11 @@ class _Drawing:
         for place in (job.g / 2, nearest):
             self.line(self.x(place), top - 20, self.x(place), top + (8 if place == nearest else self.half - job.D / 2 * self.scale), ink=ink, width=0.9)
         self.span(job.g / 2, nearest, top - 16, f"{overlap_text(got, need, metric)} = {share_text(got / job.D, 2)} D", ink=ink)
-        places = stations(self.length, job.Ds, job.g, job.cut)
-        if places:
-            tip, hole = -self.length / 2, -places[0].from_middle
+        if self.places:
+            tip, hole = -self.length / 2, -max(self.places)
             for place in (tip, hole):
                 self.line(self.x(place), top - 46, self.x(place), top + 6, width=0.9)
-            self.span(tip, hole, top - 42, f"tip to hole {ruler_text(places[0].from_tip, metric, 'near', None if metric else 1 / 32)}")
+            self.span(tip, hole, top - 42, f"tip to hole {ruler_text(hole - tip, metric, 'near', None if metric else 1 / 32)}")
         low = self.bottom
         for side in (-1, 1):
             self.line(self.x(side * self.length / 2), self.axis, self.x(side * self.length / 2), low + 22, width=0.9)

@@ -6,9 +6,9 @@ Diameters and lengths in inches.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
-from core.fit import LARGEST_CLEARANCE, clearance
+from core.fit import LARGEST_CLEARANCE, clearance, limit_text
 from core.lengths import Length, read_length
 from core.problems import Problem, collect
 from core.quantity import down, fine_text, near, up
@@ -84,6 +84,9 @@ class MeasuredFit:
     tube_ovality: float
     bore_ovality: float
 
+    # The rule the clearance is held to; another way of fitting names its own.
+    rule: ClassVar[str] = "outer-sleeve"
+
     @property
     def outcome(self) -> bool | None:
         """True inside 0 to 1/16 in at every pair of readings, False outside at every pair, else None."""
@@ -107,8 +110,7 @@ class MeasuredFit:
             False: "The measured parts are outside the limit.",
             None: "Some pairs of readings are inside the limit and some are not.",
         }[self.outcome]
-        limit = "0 to 1.58 mm" if metric else "0 to 1/16 in"
-        return Check("clearance_measured", clause("outer-sleeve").label(), given, f"{limit} on the diameter, measured",
+        return Check("clearance_measured", clause(self.rule).label(), given, f"{limit_text(metric)} on the diameter, measured",
                      verdict(self.outcome), f"{text} {self.what_to_do()[0]}")  # fmt: skip
 
     def what_to_do(self) -> list[str]:
@@ -194,7 +196,7 @@ class MeasuredFit:
             "checks": [self.check().as_dict()],
             "what_to_do": self.what_to_do(),
             "assumptions": self._assumptions(),
-            "sources": [clause(key).as_dict() for key in ("outer-sleeve", "dom", "seam-practice")],
+            "sources": [clause(key).as_dict() for key in (self.rule, "dom", "seam-practice")],
             "warnings": [{"rank": 1, "text": self.check().text}] if self.outcome is False else [],
             "deference": DEFERENCE,
         }

@@ -12,6 +12,8 @@ from core.quantity import quantity, round_to, ruler_text
 from core.sleeve import EndCut
 
 STEEPEST_BLOCK = 45.0
+# Degrees from square, and where the block stands; common practice, no source.
+USUAL_STOP, USUAL_RUN, USUAL_RUN_METRIC = 45.0, 12.0, 300 / 25.4
 ROUNDING = 1e-9
 WRAP = "Mark the end with a wrap template and cut to the line."
 
@@ -87,6 +89,30 @@ def saw_setting(cut: EndCut, stop_deg: float, run: float, metric: bool = False) 
             f"No room for a block? {WRAP}",
         ],
     }
+
+
+def saw_note(setting: dict[str, Any], stop_deg: float, given: bool) -> str:
+    """Return one sentence for a saw that stops short of the mitre, "" for one that reaches it.
+
+    Parameters
+    ----------
+    setting : dict
+        Of `saw_setting`.
+    stop_deg : float
+        Where the saw stops, degrees from square.
+    given : bool
+        Whether a person said so; else it is the usual stop.
+
+    Source: `saw_setting`; usual stop common practice, no source.
+
+    >>> saw_note(saw_setting(EndCut("pointed", 60), 45, 12), 45, True)
+    'A saw that stops at 45° needs a stand-off block for the last 15°.'
+    """
+    if setting["saw_deg"] == setting["mitre_deg"] or not (setting["block"] or setting["lines"] == [WRAP]):
+        return ""
+    short = setting["mitre_deg"] - stop_deg
+    need = f"needs a stand-off block for the last {short:g}°." if setting["block"] else f"is {short:g}° short. {WRAP}"
+    return f"A saw that stops at {stop_deg:g}° {need}" + ("" if given else " Give your saw's largest angle.")
 
 
 def cut_order(cut: EndCut) -> list[str]:

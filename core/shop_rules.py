@@ -175,6 +175,23 @@ def sheet_checks(sheet: RuleSheet, member: str, tube: Tube, sleeve: Tube | None 
     return checks + (_part_checks(rules, sleeve, "sheet_sleeve_", "sleeve", with_od=False) if sleeve else [])
 
 
+def member_checks(sheet: RuleSheet | None, member: str, tube: Tube, sleeve: Tube | None = None) -> list[Check]:
+    """Return `sheet_checks`, or refuse a member where there is no sheet.
+
+    Raises
+    ------
+    Problem
+        ``bad-member`` for no sheet, or for a member the sheet does not have.
+
+    Source: the citation of each rule.
+    """
+    if sheet is None:
+        raise Problem("bad-member", "A member was given, and there is no rule sheet here to look it up in.", given=member,
+                      allowed="no member, or a rule sheet in the data folder.",
+                      next_step="Leave the member out, or put the rule sheet back and start the server again.", field="member")  # fmt: skip
+    return sheet_checks(sheet, member, tube, sleeve)
+
+
 def _part_checks(rules: tuple[MemberRule, ...], part: Tube, start: str, what: str, *, with_od: bool) -> list[Check]:
     """Judge by the rules that name the part's material; where none does, by all of them."""
     checks = []

@@ -22,6 +22,7 @@ from core.methods.split_sleeve_input import read_split_job
 from core.problems import Problem
 from core.rosette import hole_sizes, stations
 from core.size_input import SizeJob, read_size_job
+from core.size_options import NAMES, read_options
 from core.sizing import method_of
 from core.template import (
     MM,
@@ -69,16 +70,19 @@ def method_template(data: Any, *, paper: float = PAPER_MM, flat: bool = False, d
     ('tube', 2)
     """
     name, rest = method_of(data)
-    rest.pop("strength", None)
+    asked = {key: rest.pop(key) for key in NAMES if key in rest}
+    options = read_options(name, {**asked, "units": rest.get("units")})
+    # The template knows the usual places only: holes placed otherwise go by the card, not by its marks.
+    hole = "none" if options.rosettes else options.hole or "circular"
     paper = 0.0 if flat else check_paper(paper)
-    return MAKERS[name](rest, paper, flat, demo)
+    return MAKERS[name](rest, paper, flat, demo, hole)
 
 
-def _outer(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Template:
-    return sleeve_template(read_size_job(data), paper=paper, demo=demo)
+def _outer(data: dict[str, Any], paper: float, flat: bool, demo: bool, hole: str) -> Template:
+    return sleeve_template(read_size_job(data), hole=hole, paper=paper, demo=demo)
 
 
-def _inner(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Template:
+def _inner(data: dict[str, Any], paper: float, flat: bool, demo: bool, hole: str) -> Template:
     job = read_inner_job(data)
     D, gap = job.tube.D, float(job.gap)
     length = float(job.length) if job.length else on_ruler(inner_rule_length(D, gap, job.cut), job.metric)
@@ -86,23 +90,24 @@ def _inner(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Templa
     return replace(made, text=inner_text(job, inner_overlap(length, D, gap, job.cut), paper, demo))
 
 
-def _larger(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Template:
+def _larger(data: dict[str, Any], paper: float, flat: bool, demo: bool, hole: str) -> Template:
     read = read_larger_job(data)
     job = SizeJob(read.tube, read.sleeve, read.cut, read.opening, read.length, None, None, read.metric)
-    whole = sleeve_template(job, paper=paper, demo=demo)
+    whole = sleeve_template(job, hole=hole, paper=paper, demo=demo)
     if flat:
         return replace(whole, text=_larger_words(whole.text), short_text=_larger_words(whole.short_text))
-    return _larger_end(job, whole, paper, demo)
+    return _larger_end(job, paper, demo, hole)
 
 
 def _larger_words(lines: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(larger_words(line).replace("never the tube", "never the stub") for line in lines)
 
 
-def _larger_end(job: SizeJob, whole: Template, paper: float, demo: bool) -> Template:
+def _larger_end(job: SizeJob, paper: float, demo: bool, hole: str) -> Template:
     length = made_length(job)
-    places = stations(length, job.Ds, job.g, job.cut)
-    diameter = float(hole_sizes(job.tube.od.inches, job.sleeve.od.inches, job.sleeve.wall.inches)[0].diameter)
+    sizes = {row.key: float(row.diameter) for row in hole_sizes(job.tube.od.inches, job.sleeve.od.inches, job.sleeve.wall.inches)}
+    diameter = sizes.get(hole, 0.0)
+    places = stations(length, job.Ds, job.g, job.cut) if diameter else []
     from_tip = places[0].from_tip if places else None
     behind = 0.0 if from_tip is None else from_tip + diameter / 2 + BEHIND_HOLE - job.cut.depth(job.Ds / 2)
     band = min(max(TUBE_BAND, behind), LONGEST_BAND)
@@ -116,7 +121,7 @@ def _larger_end(job: SizeJob, whole: Template, paper: float, demo: bool) -> Temp
     )  # fmt: skip
 
 
-def _split(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Template:
+def _split(data: dict[str, Any], paper: float, flat: bool, demo: bool, hole: str) -> Template:
     job = read_split_job(data).sized
     made = sleeve_template(job, hole="none", paper=paper, demo=demo)
     # The join lies on the short side; half a turn from it the other edge is as short.
@@ -127,7 +132,7 @@ def _split(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Templa
     return replace(made, lines=slits, short_text=short, text=split_text(made.text, job.kerf, job.metric))
 
 
-def _patch(data: dict[str, Any], paper: float, flat: bool, demo: bool) -> Template:
+def _patch(data: dict[str, Any], paper: float, flat: bool, demo: bool, hole: str) -> Template:
     job = read_patch_job(data)
     if job.margin is None:
         raise Problem("no-template", "The outline of the patch is not known yet.", given="no margin", allowed="a patch whose reach past the damage is given.",

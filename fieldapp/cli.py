@@ -67,6 +67,7 @@ def _parser() -> argparse.ArgumentParser:
 
     part = parts.add_parser("size", help="size one splice: JSON in on stdin, JSON out on stdout",
                             description="Size one splice. Exit code 2 and a problem on stderr for input it cannot use.")  # fmt: skip
+    part.add_argument("--rules", type=Path, metavar="DIR", help="folder with the shop's rule sheet, for a job that names a member")
     part.set_defaults(run=_size)
 
     part = parts.add_parser("cuts", help="plan cuts over bars and remnants: JSON in on stdin, JSON out on stdout",
@@ -195,7 +196,15 @@ def _size(ask: argparse.Namespace) -> int:
     from fieldapp import services
     from fieldapp.strict_json import read_object
 
-    result = services.size(read_object(sys.stdin.buffer.read()))
+    sheet = None
+    if ask.rules:
+        from fieldapp.rule_sheet import load
+
+        loaded = load(ask.rules)
+        if loaded.problem:
+            raise loaded.problem
+        sheet = loaded.sheet
+    result = services.size(read_object(sys.stdin.buffer.read()), sheet)
     print(json.dumps(result, indent=2, allow_nan=False))
     return 0
 

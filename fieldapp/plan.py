@@ -49,7 +49,7 @@ def check_section(name: str, data: dict[str, Any], sheet: RuleSheet | None = Non
     if name == "measure":
         services.assess(data, sheet)
     elif name == "size":
-        services.size(data)
+        services.size(data, sheet)
     elif name == "stock":
         read_tube({part: data.get(part) for part in ("od", "wall", "material", "seam")})
     elif name == "choose":
@@ -92,7 +92,7 @@ def record_body(job: dict[str, Any], who: str, at: str, sheet: RuleSheet | None 
     result: dict[str, Any] = {}
     if "size" in job["sections"]:
         try:
-            result = services.size(_data(job, "size"))
+            result = services.size(_data(job, "size"), sheet)
             result["tag"] = services.summary(_data(job, "size"))["tag"]
         except Problem as problem:
             missing.append({"section": "size", "what": f"The sizes do not compute: {problem.title}"})

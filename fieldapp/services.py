@@ -12,11 +12,11 @@ if TYPE_CHECKING:
     from core.shop_rules import RuleSheet
 
 
-def size(data: dict[str, Any]) -> dict[str, Any]:
+def size(data: dict[str, Any], sheet: RuleSheet | None = None) -> dict[str, Any]:
     """Return the sized splice for the JSON `data` (`core.sizing.size`)."""
     from core.sizing import size as compute
 
-    return compute(data)
+    return compute(data, sheet)
 
 
 def summary(data: dict[str, Any]) -> dict[str, Any]:
@@ -26,16 +26,23 @@ def summary(data: dict[str, Any]) -> dict[str, Any]:
     return compute(data)
 
 
-def drawing(data: dict[str, Any]) -> str:
-    """Return the to-scale drawing of an outer sleeve (`core.drawing.sleeve_drawing`), "" for other methods."""
+def drawing(data: dict[str, Any], sized: dict[str, Any] | None = None) -> str:
+    """Return the to-scale drawing of an outer sleeve (`core.drawing.sleeve_drawing`), "" for other methods.
+
+    With its result at hand the drawing shows the holes that were searched for.
+    """
     from core.drawing import sleeve_drawing as compute
 
-    return compute(outer_sleeve_only(data)) if data.get("method", "outer-sleeve") == "outer-sleeve" else ""
+    if data.get("method", "outer-sleeve") != "outer-sleeve":
+        return ""
+    return compute(outer_sleeve_only(data), (sized or {}).get("rosette", {}).get("search"))
 
 
 def outer_sleeve_only(data: dict[str, Any]) -> dict[str, Any]:
     """Return a sizing input without the members that `core.sizing` takes for itself."""
-    return {key: value for key, value in data.items() if key not in ("method", "strength")}
+    from core.size_options import NAMES
+
+    return {key: value for key, value in data.items() if key not in NAMES}
 
 
 def cuts(data: dict[str, Any]) -> dict[str, Any]:

@@ -24,6 +24,7 @@ from core.methods.replacement import LARGEST_BUTT_GAP, replacement_checks, repla
 from core.quantity import down, fine_text, near, quantity, ruler_text, up
 from core.rosette import stations
 from core.rules import DEFERENCE, Check, clause, verdict
+from core.saw import USUAL_RUN, USUAL_STOP, saw_note, saw_setting
 from core.size_input import SizeJob, read_size_job
 from core.sleeve import overlap, required_overlap, rule_length, shorthand_length, weld_line
 
@@ -200,13 +201,12 @@ def _station_text(inches: float, metric: bool) -> str:
 
 
 def _saw(job: SizeJob) -> dict[str, Any]:
-    mitre = job.cut.mitre_deg
-    steep = mitre > 60
+    setting = saw_setting(job.cut, USUAL_STOP, USUAL_RUN, job.metric)
     return {
-        "mitre_deg": mitre,
-        "to_axis_deg": 90.0 - mitre,
+        "mitre_deg": job.cut.mitre_deg,
+        "to_axis_deg": 90.0 - job.cut.mitre_deg,
         "cuts_per_end": {"pointed": 2, "fishmouth": 2, "scarf": 1, "square": 1}[job.cut.end],
-        "note": "Most saws stop at 60 from square. Use a stand-off block or a wrap template." if steep else "",
+        "note": saw_note(setting, USUAL_STOP, given=False),
     }
 
 

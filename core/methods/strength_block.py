@@ -28,7 +28,8 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
     options : dict or None
         ``fillet_leg`` (text length, over 0 to 1/2 in; default: the thinner wall at the weld), ``filler`` (key of
         `core.fillers.FILLERS`, default er70s-2), ``rosette`` (which of the sizes by source is
-        drilled: circular, shop, structural or none; default circular).
+        drilled: circular, shop, structural or none; default circular; holes that were
+        searched for count as they are).
     sized : dict
         The result of the method's ``size``.
 
@@ -73,6 +74,9 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
     leg = read("fillet_leg", lambda v: _leg(v, unit) if v else min(tube.t, sleeve.t, LARGEST_LEG))
     sizes = {hole["key"]: hole["diameter"]["in"] for hole in sized.get("rosette", {}).get("sizes", [])}
     count = sized.get("rosette", {}).get("per_end", 0) if choice in sizes else 0
+    searched = sized.get("rosette", {}).get("search") if choice != "none" else None
+    if searched:
+        count, sizes[choice] = len(searched["stations"]), searched["diameter"]["in"]
     cut = read_end_cut(data.get("end", "scarf"), data.get("mitre_deg", 60))
     case = SpliceCase(tube, sleeve, method, sized["weld_line"]["in"], cut.mitre_deg, leg, weld,
                       rosettes=count, rosette_diameter=sizes[choice] if count else None, end_shape=cut.end)  # fmt: skip

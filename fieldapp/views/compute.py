@@ -38,9 +38,9 @@ def length() -> Response:
 def size() -> Response:
     """Size a splice; with ?drawing=1 the to-scale drawing comes along as SVG text."""
     data = json_object()
-    sized = services.size(data)
+    sized = services.size(data, current_sheet())
     if one_of("yes or no", request.args.get("drawing", "0"), ("0", "1")) == "1":
-        sized["drawing"] = services.drawing(data)
+        sized["drawing"] = services.drawing(data, sized)
     return answer(sized)
 
 

@@ -24,7 +24,7 @@ export function Check({ check, name }) {
 }
 
 const LABELS = {
-  overlap: "Overlap past the stub end", clearance: "Clearance, as drawn", clearance_worst: "Clearance, worst case", wall: "Wall", material: "Material",
+  overlap: "Overlap past the stub end", clearance: "Clearance, as drawn", clearance_worst: "Clearance, worst case", clearance_measured: "Clearance, measured", rosettes: "Rosettes", wall: "Wall", material: "Material",
   seam: "Weld seam", gap: "Butt gap", end: "End shape", end_angle: "End angle", damage: "Kind of damage", old_weld: "Old weld", room_left: "Room on the left",
   room_right: "Room on the right", inside_bead: "Inside bead", near_cluster: "Cluster of joints", needs_same_od: "Brackets", short_stub: "Short stub",
   long_stub: "Long stub", damage_length: "Length of the damage", around: "Around the tube", middle_third: "Middle third", depth: "Depth",
@@ -35,7 +35,8 @@ export const label = (id) => LABELS[id] || (id.charAt(0).toUpperCase() + id.slic
 
 export function Problem({ trouble }) {
   const box = useRef(null);
-  useEffect(() => box.current?.focus(), [trouble]);
+  // A person who is typing keeps the field; the alert is read out all the same.
+  useEffect(() => { if (!document.activeElement?.matches("input, textarea, select")) box.current?.focus(); }, [trouble]);
   if (!trouble) return null;
   const body = trouble.body || { title: trouble.message };
   const rows = [body, ...(body.others || [])];

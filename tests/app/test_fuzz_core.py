@@ -14,8 +14,12 @@ ASK_STOCK = {
 }  # fmt: skip
 ASK_INNER = {"tube": TUBE, "method": "inner-sleeve", "mitre_deg": 60, "gap": "1/8 in", "bead": ".05 in", "items": [{"id": 1, **SLEEVE, "od": "1-1/2 in", "on_hand": "20 in"}]}
 ASK_SIZE = {**SIZE, "length": "7-11/16 in", "units": "in", "trim": "1/16 in", "kerf": "1/16 in"}
+ASK_CARD = {
+    **SIZE, "units": "in", "saw_limit": 45, "block_distance": "10 in", "count": 2, "hole": "shop", "rosettes": {"per_tip": 2, "diameter": "3/8 in", "distance": "1/2 in"},
+    "measured": {"tube_od": ["1.625 in", "1.628 in"], "sleeve_bore": ["1.634 in", "1.636 in"], "sleeve_od": ["1.875 in"], "sleeve_wall": ".12 in", "bead": "0.004 in"},
+}  # fmt: skip
 ASK_ASSESS = {**MEASURE, "damage": "dent", "depth": "1/8 in", "damage_length": "1 in", "around": "1 in", "units": "in"}
-BODIES = {"/api/size": ASK_SIZE, "/api/size?drawing=1": ASK_SIZE, "/api/assess": ASK_ASSESS, "/api/stock/candidates": ASK_STOCK}
+BODIES = {"/api/size": ASK_SIZE, "/api/size?drawing=1": ASK_SIZE, "/api/size?": ASK_CARD, "/api/assess": ASK_ASSESS, "/api/stock/candidates": ASK_STOCK}
 ODD_TEXT = st.sampled_from([
     "", " ", "NaN", "inf", "-0", "0", "1e9 in", "1e-9", "٣ in", "１-５/８ in", "²", "⅝", "1⅞″", "1/0", "1 8/5", "1.5/8", "1,625", "1.625 furlong",
     "9" * 39, "9" * 37 + " m", "1/" + "9" * 36, "0." + "0" * 35 + "1", "9" * 41, "x" * 10_000, "-1 in", "134", "10 ga", "99 ga", "41.3 mm",

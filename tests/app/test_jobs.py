@@ -153,7 +153,7 @@ def test_a_size_that_does_not_compute_is_not_sealed(client, job, monkeypatch):
     fill(client, job["id"])
     finish(client, job["id"])
 
-    def refuse(data):
+    def refuse(data, sheet=None):
         raise Problem("bad-tube", "No hole in that tube.", allowed="a tube.", next_step="Measure.")
 
     monkeypatch.setattr(services, "size", refuse)

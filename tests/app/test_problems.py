@@ -87,7 +87,7 @@ def test_compute_routes_pass_the_body_on_and_answer_the_result(client):
 
 
 def test_a_fault_of_the_program_gives_a_number_and_no_traceback(client, monkeypatch, caplog):
-    def fail(data):
+    def fail(data, sheet=None):
         raise RuntimeError("inner detail")
 
     monkeypatch.setattr(services, "size", fail)
@@ -101,7 +101,7 @@ def test_a_fault_of_the_program_gives_a_number_and_no_traceback(client, monkeypa
 
 
 def test_a_number_the_core_should_not_return_is_a_fault_not_bad_json(client, monkeypatch):
-    monkeypatch.setattr(services, "size", lambda data: {"mm": float("nan")})
+    monkeypatch.setattr(services, "size", lambda data, sheet=None: {"mm": float("nan")})
     told(client.post("/api/size", json={}), 500, "internal")
 
 

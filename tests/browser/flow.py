@@ -30,7 +30,7 @@ def touch_targets_are_large(page, where: str) -> None:
 
 def nothing_sticks_out(page, where: str) -> None:
     """Assert that the page does not scroll sideways."""
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth + 1"), f"{where} is wider than the phone"
+    assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth + 1"), f"{where} is wider than the phone"
 
 
 def look(page, shot, name: str) -> None:

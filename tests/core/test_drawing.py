@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 import pytest
 
 from core.drawing import MET, METAL, MISSED, TUBE, WIDTH, sleeve_drawing
+from core.sizing import size
 
 SVG = "{http://www.w3.org/2000/svg}"
 INCH = {
@@ -81,3 +82,18 @@ def test_the_holes_are_drawn_where_they_face_the_reader():
     assert not list(parts({**INCH, "end": "scarf"})[0].iter(f"{SVG}circle"))
     # A sleeve shorter than the gap reaches no stub: nothing to drill.
     assert not list(parts({**INCH, "gap": "2 in", "length": "1 in"})[0].iter(f"{SVG}circle"))
+
+
+def test_holes_that_were_searched_for_are_drawn_where_the_card_has_them():
+    search = size({**INCH, "length": "10 in", "rosettes": {"per_tip": 2, "diameter": "3/8 in"}})["rosette"]["search"]
+    svg = sleeve_drawing({**INCH, "length": "10 in"}, search)
+    root = ElementTree.fromstring(svg)
+    rings = root.findall(f"{SVG}circle")
+    # hand: two on each tip line, both ends; the line that faces the reader shows four
+    assert len(rings) == 4
+    xs = sorted(float(ring.get("cx")) for ring in rings)
+    _, outline, _ = parts({**INCH, "length": "10 in"})
+    scale = (max(outline) - min(outline)) / 10
+    tips = sorted({one["from_tip"]["in"] for one in search["stations"]})
+    assert [(x - min(outline)) / scale for x in xs[:2]] == pytest.approx(tips, abs=0.02)
+    assert f"tip to hole {next(one['mark']['text'] for one in search['stations'] if one['from_tip']['in'] == tips[0])}" in svg

@@ -4,6 +4,8 @@ import { ask, post } from "../api.js";
 import { who } from "../kept.js";
 import { LengthField } from "../lengthfield.js";
 import { Bar, Check, Defer, Drawing, Problem, Sources } from "../parts.js";
+import { Card, CardFields, RosetteSearch, cardInput } from "./card.js";
+import { Fit, FitFields, boreBy, measuredInput, readings, unfinished } from "./fit.js";
 import { Strength } from "./strength.js";
 import { useAnswer, useSection } from "./job.js";
 import { Ways } from "./sleeve.js";
@@ -48,33 +50,47 @@ export function sizeInput(job, typed) {
   }
   if (method !== "outer-sleeve") input.method = method;
   for (const name of ASKED[method]) if (typed[name]?.trim()) input[name] = typed[name].trim();
-  return input;
+  if (measured.member) input.member = measured.member;
+  const taken = method !== "patch" && measuredInput(method, readings(method, typed, measured), boreBy(method, typed));
+  return { ...input, ...(taken && { measured: taken }), ...cardInput(method, typed, job.sections.choose.data.sleeves) };
 }
 
 export function Size({ job, setJob, next }) {
   const ready = job.sections.measure && job.sections.choose && job.sections.stock;
   const { data, change, save, trouble, sealed } = useSection(job, setJob, "size", { turned_od: job.sections.stock?.data.turned_od });
   const method = ready ? job.sections.choose.data.method : "";
+  const [bad, setBad] = useState({});
   const input = ready ? sizeInput(job, data) : null;
+  // A reading that cannot be read is told at its field; the sizes go on without it.
+  if (input && Object.values(bad).some(Boolean)) delete input.measured;
   const answer = useAnswer((body) => ask("/api/size?drawing=1", body), input);
   if (!ready) return html`<p class="note">Measure, choose the method and pick a sleeve first.</p><a class="button main full" href=${`/job/${job.id}/sleeve`}>Go to Sleeve</a>`;
   const sized = answer.data;
   const missed = sized ? sized.checks.filter((c) => c.verdict === "not met").length : 0;
   const set = (name) => (text) => change({ [name]: text });
+  const values = readings(method, data, job.sections.measure.data);
+  const by = values && boreBy(method, data);
+  const open = unfinished(method, data, job.sections.measure.data, by, bad);
+  const { sleeves } = job.sections.choose.data;
   return html`
     <h1>Size the sleeve</h1>
     <${Problem} trouble=${answer.trouble || trouble} />
     ${sized && (method === "outer-sleeve" ? html`<${Result} sized=${sized} />` : html`<${OtherResult} sized=${sized} />`)}
+    ${sized && html`<${RosetteSearch} search=${sized.rosette?.search} /><${RuleSheet} checks=${sized.shop_rules} member=${job.sections.measure.data.member} />
+      <${Fit} fit=${sized.fit} />`}
+    ${values && html`<${FitFields} method=${method} values=${values} by=${by} change=${change} onBad=${(id, is) => setBad((old) => (Boolean(old[id]) === is ? old : { ...old, [id]: is }))} />`}
+    ${sized && html`<${Card} card=${sized.card} />`}
     <h2>Shop settings</h2>
+    <${CardFields} method=${method} data=${data} change=${change} sleeves=${sleeves} />
     ${ASKED[method].map((name) => html`<${LengthField} key=${name} id=${name} name=${WORDS[name][0]} help=${WORDS[name][1]} value=${data[name] || ""} allowZero onChange=${set(name)} />`)}
     ${sized && html`<h2>Every rule</h2>${sized.checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}
       <${Strength} strength=${sized.strength} />
       <${Sources} assumptions=${sized.assumptions} sources=${sized.sources} />
-      <${Templates} job=${job} />
+      <${Templates} job=${job} bare=${Boolean(sized.rosette?.search)} />
       <${TakeStock} job=${job} sized=${sized} />`}
     <${Defer} />
-    <${Bar} missing=${sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out."}>
-      <button class="main full" disabled=${!sized || sealed} onClick=${async () => (await save(input)) && next()}>${sealed ? "Sealed" : "Save, start the checklist"}</button>
+    <${Bar} missing=${open || (sized ? (missed ? `${missed} rule${missed > 1 ? "s" : ""} not met. Ask the inspector before you cut.` : "") : "Working it out.")}>
+      <button class="main full" disabled=${!sized || sealed || open !== ""} onClick=${async () => (await save(input)) && next()}>${sealed ? "Sealed" : "Save, start the checklist"}</button>
     <//>`;
 }
 
@@ -119,8 +135,8 @@ export function Result({ sized }) {
     ${saw.note && html`<p class="caution">${saw.note}</p>`}
     <h2>Rosette holes</h2>
     <p><b>${rosette.drill}</b></p>
-    <p>${rosette.per_end} on each end${rosette.per_end > 1 ? ", each on the line of a tip" : ""} <span class="quiet">(common practice, no source)</span>.</p>
-    ${rosette.stations[0] && html`<dl class="numbers">
+    ${!rosette.search && html`<p>${rosette.per_end} on each end${rosette.per_end > 1 ? ", each on the line of a tip" : ""} <span class="quiet">(common practice, no source)</span>.</p>`}
+    ${!rosette.search && rosette.stations[0] && html`<dl class="numbers">
       <dt>Tip to hole centre</dt><dd>${rosette.stations[0].from_tip.text}</dd>
       <dt>Sleeve middle to hole centre</dt><dd>${rosette.stations[0].from_middle.text}</dd>
       <dt>Metal left to the nearest edge</dt><dd>${rosette.stations[0].edge_room.text}</dd>
@@ -129,13 +145,17 @@ export function Result({ sized }) {
     ${sized.warnings.filter((w) => w.rank >= 3).map((w) => html`<p class="note" key=${w.text}>${w.text}</p>`)}`;
 }
 
-function Templates({ job }) {
+function RuleSheet({ checks, member }) {
+  return checks ? html`<section class="card"><h2>Your rule sheet</h2><p class="quiet">${member}</p>${checks.map((c) => html`<${Check} key=${c.id} check=${c} />`)}</section>` : null;
+}
+
+function Templates({ job, bare }) {
   if (!job.sections.size) return html`<p class="quiet">Save the size to print a 1:1 wrap template.</p>`;
   const saved = job.sections.size.data;
   if (saved.method === "patch" && !saved.margin) return html`<p class="quiet">A patch has a template once its reach past the damage is saved.</p>`;
   const path = `/api/jobs/${job.id}/template`;
   return html`<h2>Wrap template, 1:1</h2>
-    <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.</p>
+    <p class="quiet">From the size as last saved. Print at 100 % and measure the check bar.${bare && " It leaves the rosettes off: mark them by the card."}</p>
     <div class="homebuttons">
       <a class="button" href=${`${path}?kind=pdf&sheet=a4`} target="_blank" rel="noopener">PDF, A4</a>
       <a class="button" href=${`${path}?kind=pdf&sheet=letter`} target="_blank" rel="noopener">PDF, Letter</a>
