@@ -66,7 +66,7 @@ print(json.dumps({name: change(name) for name in sys.argv[1:]}))
 ENVIRONMENT = {"PYTHONDONTWRITEBYTECODE": "1", "OMP_NUM_THREADS": "1"}
 
 
-def tests_of(module: str) -> list[str]:
+def own_tests(module: str) -> list[str]:
     """Return the test files of a module, quick ones first; a longer name belongs to the module with the longer name."""
     own = [path for path in (ROOT / "tests/core").glob(f"test_{module}*.py")
            if not any(path.stem.startswith(f"test_{other}") for other in TESTS if other.startswith(f"{module}_"))]  # fmt: skip
@@ -118,7 +118,7 @@ def main() -> None:
     options = parser.parse_args()
     os.environ.update(ENVIRONMENT)
     for module in options.modules or TESTS:
-        tests = tests_of(module)
+        tests = own_tests(module)
         place = scratch_copy(options.scratch / module, module, tests)
         if options.only != "tables":
             report(f"{module}: functions", *function_mutants(place, options.workers))
