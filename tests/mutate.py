@@ -58,7 +58,7 @@ import json, sys
 from mutmut.mutation.diff_apply import get_diff_for_mutant
 
 def change(name):
-    lines = get_diff_for_mutant(name).splitlines()
+    lines = get_diff_for_mutant(name, path=name.split("__")[0].rpartition(".")[0].replace(".", "/") + ".py").splitlines()
     return [line for line in lines if line[:1] in "+-" and line[:3] not in ("+++", "---")]
 
 print(json.dumps({name: change(name) for name in sys.argv[1:]}))
