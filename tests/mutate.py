@@ -4,13 +4,14 @@
 
 Works in a scratch copy of the repository, one module at a time, with that module's own tests.
 mutmut breaks plain functions and methods. It leaves out what `tests/mutate_tables.py` takes:
-tables and constants, properties and cached functions. Survivors are printed with their change;
+tables and constants, the functions that fill them, properties and cached functions. Survivors are printed with their change;
 `tests/validation/mutation.md` says of each why it may survive.
 """
 
 from __future__ import annotations
 
 import argparse
+import ast
 import json
 import os
 import shutil
@@ -18,7 +19,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.mutate_tables import table_mutants
+from tests.mutate_tables import run_at_import, table_mutants
 
 ROOT = Path(__file__).resolve().parents[1]
 PIECES = ("core", "fieldapp", "static", "tests", "pyproject.toml", "README.md", "DEVELOPERS.md")
@@ -58,7 +59,7 @@ import json, sys
 from mutmut.mutation.diff_apply import get_diff_for_mutant
 
 def change(name):
-    lines = get_diff_for_mutant(name).splitlines()
+    lines = get_diff_for_mutant(name, path=name.split("__")[0].rpartition(".")[0].replace(".", "/") + ".py").splitlines()
     return [line for line in lines if line[:1] in "+-" and line[:3] not in ("+++", "---")]
 
 print(json.dumps({name: change(name) for name in sys.argv[1:]}))
@@ -66,7 +67,7 @@ print(json.dumps({name: change(name) for name in sys.argv[1:]}))
 ENVIRONMENT = {"PYTHONDONTWRITEBYTECODE": "1", "OMP_NUM_THREADS": "1"}
 
 
-def tests_of(module: str) -> list[str]:
+def own_tests(module: str) -> list[str]:
     """Return the test files of a module, quick ones first; a longer name belongs to the module with the longer name."""
     own = [path for path in (ROOT / "tests/core").glob(f"test_{module}*.py")
            if not any(path.stem.startswith(f"test_{other}") for other in TESTS if other.startswith(f"{module}_"))]  # fmt: skip
@@ -98,11 +99,13 @@ def python(place: Path, *arguments: str) -> str:
     return done.stdout
 
 
-def function_mutants(place: Path, workers: int) -> tuple[int, list[str]]:
+def function_mutants(place: Path, module: str, workers: int) -> tuple[int, list[str]]:
     """Return the count of mutmut's mutants and the difference each survivor makes."""
     python(place, "-m", "mutmut", "run", "--max-children", str(workers))
     results = python(place, "-m", "mutmut", "results", "--all", "true")
     states = dict(line.strip().split(": ") for line in results.splitlines() if ": " in line)
+    early = run_at_import(ast.parse((place / "core" / f"{module}.py").read_text(encoding="utf-8")))
+    states = {name: state for name, state in states.items() if name.split(".x_")[-1].split("__mutmut_")[0] not in early}
     left = [name for name, state in states.items() if state not in ("killed", "timeout")]
     left = json.loads(python(place, "-c", SHOW, *left))
     return len(states), [f"{name} ({states[name]})\n    " + "\n    ".join(lines) for name, lines in left.items()]
@@ -118,10 +121,10 @@ def main() -> None:
     options = parser.parse_args()
     os.environ.update(ENVIRONMENT)
     for module in options.modules or TESTS:
-        tests = tests_of(module)
+        tests = own_tests(module)
         place = scratch_copy(options.scratch / module, module, tests)
         if options.only != "tables":
-            report(f"{module}: functions", *function_mutants(place, options.workers))
+            report(f"{module}: functions", *function_mutants(place, module, options.workers))
         if options.only != "functions":
             report(f"{module}: tables, properties, cached", *table_mutants(place, module, tests))
 

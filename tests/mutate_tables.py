@@ -1,4 +1,4 @@
-"""The mutants that mutmut does not make: tables and constants, properties and cached functions.
+"""The mutants that mutmut does not make: tables and constants, the functions that fill them, properties, cached functions.
 
 One change at a time: a number by a tenth (a whole one by 1), a comparison, a sign, min for max, True
 for False, a word. Imports, docstrings and annotations stay. Each mutant is run in a process of its own.
@@ -26,11 +26,19 @@ SWAPS: dict[type, type] = {
 NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
 
 
+def run_at_import(tree: ast.Module) -> set[str]:
+    """Return the functions that a module calls while it is read: mutmut reads it once, with none of its changes."""
+    tables = [node for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign)]
+    calls = [node for table in tables for node in ast.walk(table) if isinstance(node, ast.Call)]
+    return {call.func.id for call in calls if isinstance(call.func, ast.Name)}
+
+
 def skipped(tree: ast.Module) -> Iterator[ast.AST]:
-    """Yield the parts of a module that mutmut leaves alone."""
+    """Yield the parts of a module that mutmut leaves alone or cannot judge."""
+    early = run_at_import(tree)
     for node in tree.body:
         if isinstance(node, ast.FunctionDef):
-            if node.decorator_list:
+            if node.decorator_list or node.name in early:
                 yield from node.body
         elif isinstance(node, ast.ClassDef):
             for part in node.body:

@@ -168,3 +168,10 @@ def test_a_bead_that_cannot_be_is_refused_as_the_bead():
         with pytest.raises(Problem) as caught:
             read_measured({"tube_od": ["1.5 in"] * 2, "sleeve_bore": ["1.51 in"] * 2, "bead": bead})
         assert caught.value.field == "bead"
+
+
+def test_a_small_bore_is_a_bore_and_none_is_the_walls_fault():
+    assert fit((0.6, 0.6), (0.59, 0.59)).least == pytest.approx(0.01)
+    with pytest.raises(Problem) as caught:
+        read_measured({"tube_od": ["1 in"] * 2, "sleeve_od": ["1 in"] * 2, "sleeve_wall": ".5 in"})  # hand: 1 - 2 x .5 leaves nothing
+    assert caught.value.field == "sleeve_wall"
