@@ -34,7 +34,7 @@ from core.welds import (
 
 METHODS = ("outer-sleeve", "inner-sleeve", "larger-tube")
 STEEPEST_MITRE = 75.0
-LARGEST_LEG, LARGEST_ROSETTE, MOST_ROSETTES = 0.5, 1.0, 12
+LARGEST_LEG, LARGEST_ROSETTE, MOST_ROSETTES = 0.5, 2.0, 12
 KN_PER_KIP = float(MPA_PER_KSI * MM_PER_INCH**2) / 1000
 PART_NAMES = {
     "parent": "tube away from welds",

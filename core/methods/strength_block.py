@@ -73,7 +73,9 @@ def strength_block(method: str, data: dict[str, Any], options: Any, sized: dict[
     weld = read("filler", lambda v: filler(next(iter(FILLERS)) if v is None else v))
     leg = read("fillet_leg", lambda v: _leg(v, unit) if v else min(tube.t, sleeve.t, LARGEST_LEG))
     sizes = {hole["key"]: hole["diameter"]["in"] for hole in sized.get("rosette", {}).get("sizes", [])}
-    count = sized.get("rosette", {}).get("per_end", 0) if choice in sizes else 0
+    told = sized.get("rosette", {})
+    # An inner sleeve has its rosettes on each side of the cut, not on an end of its own.
+    count = told.get("per_end", told.get("per_side", 0)) if choice in sizes else 0
     searched = sized.get("rosette", {}).get("search") if choice != "none" else None
     if searched:
         count, sizes[choice] = len(searched["stations"]), searched["diameter"]["in"]

@@ -38,7 +38,7 @@ GOOD = SpliceCase(
         ({"rosettes": 1.5}, "rosettes"),
         ({"rosettes": 10**400}, "rosettes"),
         ({"rosette_diameter": None}, "rosette_diameter"),
-        ({"rosette_diameter": 1.5}, "rosette_diameter"),
+        ({"rosette_diameter": 2.5}, "rosette_diameter"),
         ({"weld_line": 0}, "weld_line"),
         ({"weld_line": math.inf}, "weld_line"),
         # hand: pi x 1.875 / cos 60 = 11.781

@@ -24,7 +24,7 @@ export function Method({ job, setJob, next }) {
   const needsReason = picked && (picked.key === "outer-sleeve" || picked.standing !== "open");
   const missing = [!picked && "a method", needsReason && data.reason.trim().length < 3 && "the reason", !angleGood && `a mitre angle up to ${choices.data.steepest_mitre}`].filter(Boolean);
   const finish = async () => {
-    if (await save({ ...data, mitre_deg: shaped && data.end === "square" ? 0 : angle, sleeves: data.method === "outer-sleeve" ? data.sleeves : 1, reason: data.reason.trim() })) next();
+    if (await save({ ...data, mitre_deg: shaped && data.end === "square" ? 0 : angle, sleeves: { "outer-sleeve": data.sleeves, "inner-sleeve": 2 }[data.method] ?? 1, reason: data.reason.trim() })) next();
   };
   return html`
     <h1>Method</h1>

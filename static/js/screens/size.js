@@ -167,7 +167,7 @@ function Templates({ job, bare }) {
 function TakeStock({ job, sized }) {
   const stock = job.sections.stock.data;
   // An inner sleeve is one for each of the two cuts.
-  const sleeves = sized.method === "inner-sleeve" ? 2 : job.sections.choose.data.sleeves;
+  const { sleeves } = job.sections.choose.data;
   const [state, setState] = useState({});
   if (stock.from !== "rack" || !stock.item) return null;
   const use = sized.length?.bar_use || sized.length?.blank;
