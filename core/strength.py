@@ -65,7 +65,7 @@ class SpliceCase:
     rosettes : int
         Plug welds at one end, 0 to 12, evenly spaced around one station.
     rosette_diameter : float or None
-        Drilled diameter, over 0 to 1 in; None only with no rosettes.
+        Drilled diameter, over 0 to 2 in; None only with no rosettes.
     end_shape : {"pointed", "fishmouth", "scarf", "square"}
 
     Raises

@@ -44,7 +44,7 @@ def test_values_at_their_limits_are_taken():
     assert replace(GOOD, end_shape="square", mitre_deg=0, weld_line=5).mitre_deg == 0
     assert replace(GOOD, fillet_leg=0.5).fillet_leg == 0.5
     assert replace(GOOD, rosettes=12, rosette_diameter=0.2).rosettes == 12
-    assert replace(GOOD, rosettes=1, rosette_diameter=1.0).rosette_diameter == 1.0
+    assert replace(GOOD, rosettes=1, rosette_diameter=2.0).rosette_diameter == 2.0
     assert replace(GOOD, rosettes=0, rosette_diameter=0.5).rosettes == 0
     # hand: pi x 1.875 / cos 60 = 11.7809725
     assert replace(GOOD, weld_line=11.7809724).weld_line == 11.7809724
@@ -57,7 +57,7 @@ def test_values_just_past_them_are_refused():
     assert refused(fillet_leg=0.5001) == "fillet_leg"
     assert refused(rosettes=13, rosette_diameter=0.2) == "rosettes"
     assert refused(rosettes=True) == "rosettes"
-    assert refused(rosettes=0, rosette_diameter=1.0001) == "rosette_diameter"
+    assert refused(rosettes=0, rosette_diameter=2.0001) == "rosette_diameter"
     assert refused(rosettes=1, rosette_diameter=0) == "rosette_diameter"
     assert refused(weld_line=11.7809726) == "weld_line"
     assert refused(sleeve=tube("1-5/8 in", ".120 in")) == "sleeve"

@@ -29,7 +29,7 @@ CASES = {
     "capacities": lambda: [capacity_text(value, load) for value in (1.239, None) for load in ("axial", "bending", "torsion")],
     "refused: method": lambda: refused(method="glue", end_shape="round"),
     "refused: sleeve": lambda: refused(sleeve=tube("1-1/2 in", ".120 in")),
-    "refused: numbers": lambda: refused(mitre_deg=76, fillet_leg=0, rosettes=13, rosette_diameter=1.5),
+    "refused: numbers": lambda: refused(mitre_deg=76, fillet_leg=0, rosettes=13, rosette_diameter=2.5),
     "refused: square with a mitre": lambda: refused(end_shape="square"),
     "refused: parts of rosettes": lambda: refused(rosettes=1.5, rosette_diameter=None),
     "refused: weld line": lambda: refused(weld_line=12.0),

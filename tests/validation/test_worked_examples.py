@@ -140,8 +140,10 @@ INSIDE_LINES = [
     # ... less half of the largest hole, 7/32
     ("rosette.edge_room", (7.875 - 1.625 * T - 0.125) / 4 - 7 / 32, 1.0151044),
     ("weld_line", WELD, 7.8718642),
-    *TUBE_LOADS,
-    # Fillet of one end alone: 7.8718642 x 1.7816400
+    TUBE_LOADS[0],
+    # Beside the weld the tube is drilled: rupture of the net area, 50 x (.5673718 - 2 x .40625 x .120) / 2, is under yield 11.8910
+    ("strength.loads.axial.asd.parts.parent-near-weld.value", 0.5 * 50 * (TUBE_AREA - 2 * 0.40625 * 0.12), 11.7467908),
+    # Fillet of one end: 7.8718642 x 1.7816400. Two rosettes of 13/32, under the structural 7/16, count nothing
     ("strength.loads.axial.asd.parts.end-weld.value", WELD * FILLET, 14.0248281),
     # The thinner ring inside is the lowest: 35 x .4731239 / 1.67, against 19.8580072
     ("strength.loads.axial.asd.parts.sleeve-near-weld.value", 35 * INNER_AREA / 1.67, 9.9157694),
