@@ -36,7 +36,8 @@ def checklist_of(job: dict[str, Any]) -> checklists.Checklist:
     if "size" in job["sections"]:
         context = services.summary(_data(job, "size"))["context"]
     sleeves = _data(job, "choose").get("sleeves")
-    if sleeves is not None:
+    # Only an outer sleeve leaves the choice; the other methods say themselves how many they take.
+    if sleeves is not None and method == "outer-sleeve":
         context = {**context, "sleeves": sleeves}
     return checklists.checklist_for(method, context)
 

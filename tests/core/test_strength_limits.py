@@ -35,7 +35,7 @@ def refused(**change):
 
 def test_the_limits():
     # common practice, no source
-    assert (STEEPEST_MITRE, LARGEST_LEG, LARGEST_ROSETTE, MOST_ROSETTES) == (75.0, 0.5, 1.0, 12)
+    assert (STEEPEST_MITRE, LARGEST_LEG, LARGEST_ROSETTE, MOST_ROSETTES) == (75.0, 0.5, 2.0, 12)
 
 
 def test_values_at_their_limits_are_taken():
