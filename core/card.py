@@ -42,7 +42,7 @@ def card(parts: Parts, options: SizeOptions, plan: HolePlan | None) -> dict[str,
     parts : Parts
         What is sawn and drilled; lengths in inches.
     options : SizeOptions
-        The saw's stop, where the block stands, how many.
+        The saw's stop, degrees from square, 0 to 75; where the block stands; how many.
     plan : HolePlan or None
         The rosette holes; None for a method without them.
 
@@ -54,6 +54,15 @@ def card(parts: Parts, options: SizeOptions, plan: HolePlan | None) -> dict[str,
         ``notes``, ``warnings``, ``deference``.
 
     Source: `core.drill`, `core.saw`, `core.hole_plan`.
+
+    >>> import json
+    >>> from core.hole_plan import hole_plan
+    >>> from core.methods.parts import read_parts
+    >>> from core.size_input import EXAMPLE
+    >>> parts, options = read_parts("outer-sleeve", json.loads(EXAMPLE)), SizeOptions()
+    >>> made = card(parts, options, hole_plan(parts, options))
+    >>> [(row["label"], row["value"]["text"]) for row in made["numbers"] if row["label"] in ("Blank", "Hole")]
+    [('Blank', '8-1/8 in'), ('Hole', '15/32 in')]
     """
     metric = parts.metric
     run = float(options.block_distance) if options.block_distance else (USUAL_RUN_METRIC if metric else USUAL_RUN)

@@ -119,7 +119,21 @@ def fit_of(parts: Parts, readings: Measured) -> MeasuredFit:
     readings : Measured
         As `core.size_options.read_options` gives them; inches.
 
+    Returns
+    -------
+    MeasuredFit
+        ``least`` and ``greatest`` clearance on the diameter, inches.
+
     Source: `core.fit_measured`.
+
+    >>> import json
+    >>> from core.fit_measured import read_measured
+    >>> from core.methods.parts import read_parts
+    >>> from core.size_input import EXAMPLE
+    >>> readings = read_measured({"tube_od": ["1.624 in", "1.626 in"], "sleeve_bore": ["1.633 in", "1.635 in"]})
+    >>> fit = fit_of(read_parts("outer-sleeve", json.loads(EXAMPLE)), readings)
+    >>> round(fit.least, 4), round(fit.greatest, 4)
+    (0.007, 0.011)
     """
     plain = measured_fit(replace(readings, tube=parts.inner, sleeve=parts.outer, metric=parts.metric))
     return KINDS[parts.method](**vars(plain))
@@ -131,7 +145,9 @@ def fit_block(parts: Parts, measured: MeasuredFit | None) -> dict[str, Any]:
     Parameters
     ----------
     parts : Parts
+        Lengths in inches.
     measured : MeasuredFit or None
+        From `fit_of`; None while nothing is measured.
 
     Returns
     -------
@@ -141,6 +157,13 @@ def fit_block(parts: Parts, measured: MeasuredFit | None) -> dict[str, Any]:
         `core.fit_measured.MeasuredFit.as_dict`, None without readings.
 
     Source: drawn and worst `core.fit.clearance`; measured `core.fit_measured`.
+
+    >>> import json
+    >>> from core.methods.parts import read_parts
+    >>> from core.size_input import EXAMPLE
+    >>> block = fit_block(read_parts("outer-sleeve", json.loads(EXAMPLE)), None)
+    >>> block["rows"][0]["drawn"]["text"], block["verdicts"]
+    ('0.010 in', {'drawn': 'met', 'worst': 'unknown', 'measured': None})
     """
     worst, bead, metric = parts.worst, parts.bead, parts.metric
     rows = [

@@ -8,6 +8,8 @@ from the project's fact sheet).
 
 from fractions import Fraction
 
+from core.quantity import decimal_text, thousandths_text
+
 GAUGE_INCHES: dict[int, Fraction] = {
     number: Fraction(thousandths, 1000)
     for number, thousandths in {
@@ -36,3 +38,24 @@ def next_thicker(wall: float) -> Fraction | None:
     """
     thicker = sorted(value for value in GAUGE_INCHES.values() if float(value) > wall + 1e-9)
     return thicker[0] if thicker else None
+
+
+def gauge_text(wall: Fraction) -> str:
+    """Return a gauge of the table with its wall in both units.
+
+    Parameters
+    ----------
+    wall : Fraction
+        A wall of `GAUGE_INCHES`, inches, .035 to .180.
+
+    Returns
+    -------
+    str
+        Inches to a thousandth, millimetres to two places.
+
+    Source: `GAUGE_INCHES`; 25.4 mm to the inch.
+
+    >>> gauge_text(Fraction(134, 1000))
+    '10 ga (0.134 in, 3.4 mm)'
+    """
+    return f"{gauge_for(wall)} ga ({thousandths_text(wall)} in, {decimal_text(wall * 254 / 10, 2)} mm)"

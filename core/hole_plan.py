@@ -54,7 +54,14 @@ def hole_plan(parts: Parts, options: SizeOptions) -> HolePlan | None:
     Parameters
     ----------
     parts : Parts
+        Lengths in inches.
     options : SizeOptions
+        Hole size, or rosettes asked for: 1 to 3 on each tip line.
+
+    Returns
+    -------
+    HolePlan or None
+        Diameter and distances in inches, angles in degrees.
 
     Raises
     ------
@@ -62,6 +69,13 @@ def hole_plan(parts: Parts, options: SizeOptions) -> HolePlan | None:
         ``out-of-range`` for a distance within the hole itself.
 
     Source: sizes `core.rosette.hole_sizes`; places `core.rosette.stations`, `core.rosette_search.place`.
+
+    >>> import json
+    >>> from core.methods.parts import read_parts
+    >>> from core.size_input import EXAMPLE
+    >>> plan = hole_plan(read_parts("outer-sleeve", json.loads(EXAMPLE)), SizeOptions())
+    >>> str(plan.hole.diameter), [(angle, round(at, 3)) for angle, at in plan.places]
+    ('15/32', [(90.0, 2.553), (270.0, 2.553)])
     """
     if parts.method == "split-sleeve":
         return None
@@ -101,7 +115,29 @@ def _words(text: str, parts: Parts) -> str:
 def search_block(parts: Parts, plan: HolePlan) -> dict[str, Any]:
     """Return the search as JSON-ready data: places, margins, and a plain verdict.
 
+    Parameters
+    ----------
+    parts : Parts
+        Lengths in inches.
+    plan : HolePlan
+        With its ``placement``: holes that were asked for.
+
+    Returns
+    -------
+    dict
+        As `core.rosette_search.Placement.as_dict`, each station with its ``mark``; and
+        ``diameter``, ``measured_from``, ``verdict``.
+
     Source: `core.rosette_search.Placement.as_dict`.
+
+    >>> import json
+    >>> from core.methods.parts import read_parts
+    >>> from core.size_input import EXAMPLE
+    >>> from core.size_options import Rosettes
+    >>> parts = read_parts("outer-sleeve", json.loads(EXAMPLE))
+    >>> found = search_block(parts, hole_plan(parts, SizeOptions(rosettes=Rosettes(2, None, None))))
+    >>> [row["mark"]["text"] for row in found["stations"]], found["verdict"]
+    (['3-13/32 in', '1-1/4 in', '3-13/32 in', '1-1/4 in'], 'met')
     """
     found = plan.placement.as_dict(parts.metric)
     for row, (_, at) in zip(found["stations"], plan.places, strict=True):
@@ -120,7 +156,27 @@ def search_block(parts: Parts, plan: HolePlan) -> dict[str, Any]:
 def rosette_check(parts: Parts, plan: HolePlan) -> Check:
     """Return whether the holes asked for keep their distances.
 
-    Source: least distance common practice; spacing AISC 360 J2.3b, from memory.
+    Parameters
+    ----------
+    parts : Parts
+        Lengths in inches.
+    plan : HolePlan
+        With its ``placement``: holes that were asked for.
+
+    Returns
+    -------
+    Check
+        "met" where every hole asked for has room.
+
+    Source: least distance common practice, no source; spacing AISC 360 J2.3b, from memory.
+
+    >>> import json
+    >>> from core.methods.parts import read_parts
+    >>> from core.size_input import EXAMPLE
+    >>> from core.size_options import Rosettes
+    >>> parts = read_parts("outer-sleeve", json.loads(EXAMPLE))
+    >>> rosette_check(parts, hole_plan(parts, SizeOptions(rosettes=Rosettes(2, None, None)))).given
+    'room for 2 of 2 on each tip line'
     """
     found, metric = plan.placement, parts.metric
     apart = f", {up(found.least_spacing, metric)['text']} from hole to hole" if found.asked > 1 else ""
@@ -131,6 +187,20 @@ def rosette_check(parts: Parts, plan: HolePlan) -> Check:
 
 def mark(inches: float, metric: bool) -> dict[str, Any]:
     """Return a hole's place as marked off with a ruler: to the nearest 1/32 in or 1 mm.
+
+    Parameters
+    ----------
+    inches : float
+        Distance of the hole's centre, inches, >= 0.
+    metric : bool
+        Whether the text is in millimetres.
+
+    Returns
+    -------
+    dict
+        A quantity (`core.quantity.quantity`), its value not rounded.
+
+    Source: common practice, no source.
 
     >>> mark(2.553, False)["text"]
     '2-9/16 in'

@@ -178,12 +178,35 @@ def sheet_checks(sheet: RuleSheet, member: str, tube: Tube, sleeve: Tube | None 
 def member_checks(sheet: RuleSheet | None, member: str, tube: Tube, sleeve: Tube | None = None) -> list[Check]:
     """Return `sheet_checks`, or refuse a member where there is no sheet.
 
+    Parameters
+    ----------
+    sheet : RuleSheet or None
+        None where the shop has no sheet.
+    member : str
+        One of ``sheet.members``.
+    tube, sleeve : Tube
+        Sizes in inches.
+
+    Returns
+    -------
+    list of Check
+        As `sheet_checks`.
+
     Raises
     ------
     Problem
         ``bad-member`` for no sheet, or for a member the sheet does not have.
 
     Source: the citation of each rule.
+
+    >>> from core.tube import read_tube
+    >>> sheet = read_rule_sheet("member,min_wall,citation\\nmain hoop,.120 in,Invented 2.1", "csv")
+    >>> tube = read_tube({"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"})
+    >>> [check.verdict for check in member_checks(sheet, "main hoop", tube)]
+    ['met']
+    >>> member_checks(None, "main hoop", tube)
+    Traceback (most recent call last):
+    core.problems.Problem: member: A member was given, and there is no rule sheet here to look it up in. ...
     """
     if sheet is None:
         raise Problem("bad-member", "A member was given, and there is no rule sheet here to look it up in.", given=member,

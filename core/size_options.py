@@ -82,10 +82,17 @@ def read_options(method: str, data: dict[str, Any]) -> SizeOptions:
         ``block_distance`` (up to 48 in), ``hole`` ("circular", "shop", "structural"),
         ``count`` (1 to 99). Other members are not looked at.
 
+    Returns
+    -------
+    SizeOptions
+        Lengths in inches with their typed text.
+
     Raises
     ------
     Problem
         The first problem found, with all the others behind it.
+
+    Source: common practice, no source (the usual saw stop; all ranges are this program's own).
 
     >>> read_options("outer-sleeve", {"saw_limit": 60, "rosettes": {"per_tip": 2}}).rosettes.per_tip
     2
@@ -176,6 +183,18 @@ def _measured(value: Any, unit: str, method: str) -> Measured | None:
 
 def swap_words(text: str) -> str:
     """Return a text with tube and sleeve in each other's place, as an inner sleeve needs it.
+
+    Parameters
+    ----------
+    text : str
+        Any text; lengths in it, inches or mm, stay as they are.
+
+    Returns
+    -------
+    str
+        The same text, the two words exchanged.
+
+    Source: none needed; wording only.
 
     >>> swap_words("Tube in the sleeve")
     'Sleeve in the tube'

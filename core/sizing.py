@@ -36,7 +36,8 @@ def size(data: Any, sheet: RuleSheet | None = None) -> dict[str, Any]:
     data : mapping
         ``method`` (default "outer-sleeve"), the members that method reads, what
         `core.size_options.read_options` reads, ``member`` of the rule sheet, and for a splice
-        ``strength`` (see `core.methods.strength_block.strength_block`).
+        ``strength`` (see `core.methods.strength_block.strength_block`). Lengths as text; a bare
+        number counts as inches unless ``units`` is "mm".
     sheet : RuleSheet, optional
         The shop's own rules, for a job that names a ``member``.
 
@@ -51,6 +52,8 @@ def size(data: Any, sheet: RuleSheet | None = None) -> dict[str, Any]:
     ------
     Problem
         ``bad-choice`` for the method, else the method's own and the options' together.
+
+    Source: the method's own (`core.methods`).
 
     >>> import json
     >>> from core.size_input import EXAMPLE
@@ -109,11 +112,28 @@ def _add(sized: dict[str, Any], parts: Parts, options: SizeOptions) -> None:
 def summary(data: Any) -> dict[str, Any]:
     """Return the tag's essentials and the checklist's figures for a sized repair.
 
+    Parameters
+    ----------
+    data : mapping
+        As `size` takes it; lengths as text.
+
     Returns
     -------
     dict
         ``tag``: tube, sleeve, material, end, mitre_deg, length, method, clause as text;
-        ``context``: the members `core.checklist.checklist_for` takes.
+        ``context``: the members `core.checklist.checklist_for` takes, lengths in inches.
+
+    Raises
+    ------
+    Problem
+        ``bad-choice`` for the method, else the method's own.
+
+    Source: the method's own (`core.methods`).
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE
+    >>> summary({**json.loads(EXAMPLE), "hole": "shop"})["context"]["hole_diameter"]
+    '13/32 in'
     """
     name, rest = method_of(data)
     asked = {key: rest.pop(key) for key in NAMES if key in rest}
@@ -134,10 +154,22 @@ def _hole_text(parts: Parts, options: SizeOptions) -> str:
 def method_of(data: Any) -> tuple[str, dict[str, Any]]:
     """Return the repair method of a sizing input, and the input without it.
 
+    Parameters
+    ----------
+    data : mapping
+        As `size` takes it; its lengths, inches or mm, are not read here.
+
+    Returns
+    -------
+    tuple of (str, dict)
+        Key of `MODULES`, the other members.
+
     Raises
     ------
     Problem
         ``bad-body``, ``bad-choice``.
+
+    Source: common practice, no source (an outer sleeve unless told).
 
     >>> method_of({"end": "scarf"})
     ('outer-sleeve', {'end': 'scarf'})

@@ -28,7 +28,7 @@ def candidates(data: Any) -> dict[str, Any]:
     data : mapping
         ``tube``; ``method`` (default "outer-sleeve"); ``items``: rows of ``{"id", "od",
         "wall", "material", "seam", "on_hand", ...}`` with text lengths; ``sleeves``: how many
-        pieces are needed, 1 to 20 (default 1, inner sleeve 2); ``units``. For the length each
+        pieces are needed, 1 to 20 (default 1, inner sleeve 2); ``units`` of a bare number, "in" (inches) or "mm". For the length each
         needs: ``end`` (default pointed; not for inner sleeve and patch), ``mitre_deg`` (default
         60), and by method ``gap`` (outer sleeve, default 0; inner sleeve, default 1/8 in),
         ``opening`` (larger tube), ``damage_length`` (split sleeve, patch), ``margin`` (patch);
@@ -46,8 +46,14 @@ def candidates(data: Any) -> dict[str, Any]:
     Raises
     ------
     Problem
+        For input that cannot be used; ``field`` names the member.
 
     Source: the rules of `core.fit` and `core.methods`; order common practice, no source.
+
+    >>> tube = {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020"}
+    >>> rack = [{"id": 7, "od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020", "on_hand": "20 in"}]
+    >>> [(row["id"], row["standing"], row["needs"]["text"]) for row in candidates({"tube": tube, "items": rack})["on_hand"]]
+    [(7, 'measure first', '8-1/8 in')]
     """
     if not isinstance(data, dict):
         raise Problem("bad-body", "Send one JSON object.", given=data, allowed="an object with tube.", next_step="Send the tube.", status=400)

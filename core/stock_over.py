@@ -86,8 +86,24 @@ def nothing_usual(tube: Tube, bought: list[dict[str, Any]]) -> str:
     Parameters
     ----------
     tube : Tube
+        The damaged tube; inches.
     bought : list of dict
-        Every usual size, judged.
+        Every usual size, judged (`core.stock_rows.stock_row`).
+
+    Returns
+    -------
+    str
+        "" where a usual size up to 1/4 in over the tube fits, and for a metric tube.
+
+    Source: the rules of `core.fit`; what shops use instead common practice, no source.
+
+    >>> from core.sleeve import EndCut
+    >>> from core.tube import read_tube
+    >>> def story(wall):
+    ...     ask = Ask(read_tube({"od": "1-5/8", "wall": wall, "material": "dom-1020"}), EndCut("pointed"), {}, 1, False)
+    ...     return nothing_usual(ask.tube, [OUTER.row(ask, stock) for stock in OUTER.usual(ask)])
+    >>> story(".120"), story(".134")[:62]
+    ('', 'No usual sleeve up to 1/4 in over this tube has both wall .134')
     """
     clean = {entry["size"]: entry for entry in bought if entry["clearance"]["nominal"]["in"] > 0 and all(c["verdict"] != "not met" for c in entry["checks"])}
     common = [s for s in clean if Fraction(read_length(clean[s]["od"]).inches) - tube.od.inches <= Fraction(1, 4)]

@@ -6,7 +6,8 @@ from fractions import Fraction
 from typing import Any, ClassVar
 
 from core.fit import LARGEST_CLEARANCE, clearance, nominal_clearance
-from core.methods.patch import MARGIN_TEXT, gauge_text, gauge_wanted, stock_rules
+from core.gauges import gauge_text
+from core.methods.patch import MARGIN_TEXT, gauge_wanted, stock_rules
 from core.methods.patch_input import WIDEST_MARGIN
 from core.methods.split_sleeve_input import LONGEST_DAMAGE
 from core.quantity import fine_text

@@ -54,6 +54,26 @@ def standing(checks: list[Check], stops: tuple[str, ...] = ("clearance",)) -> st
 
     "fits" (every rule met), "measure first" (something unknown), "ask the inspector" (it can be
     used, but a rule is not met) or "does not fit": one of the rules in `stops` is not met.
+
+    Parameters
+    ----------
+    checks : list of Check
+        Lengths in their texts are inches or mm, as the job's.
+    stops : tuple of str
+        Starts of the ids of rules that rule a tube out.
+
+    Returns
+    -------
+    str
+        One of `STANDING_ORDER`.
+
+    Source: common practice, no source.
+
+    >>> from core.fit import fit_checks
+    >>> from core.tube import read_tube
+    >>> tube, stock = (read_tube({"od": od, "wall": ".120 in", "material": "dom-1020"}) for od in ("1-5/8 in", "1-7/8 in"))
+    >>> standing(fit_checks(tube, stock)), standing(fit_checks(tube, tube))
+    ('measure first', 'does not fit')
     """
     missed = [check.id for check in checks if check.verdict == "not met"]
     if any(name.startswith(stops) for name in missed):
@@ -64,7 +84,26 @@ def standing(checks: list[Check], stops: tuple[str, ...] = ("clearance",)) -> st
 
 
 def reason(checks: list[Check]) -> str:
-    """Return the text of the check that decides: first missed, else first unknown, else first."""
+    """Return the text of the check that decides: first missed, else first unknown, else first.
+
+    Parameters
+    ----------
+    checks : list of Check
+        At least one; lengths in their texts are inches or mm, as the job's.
+
+    Returns
+    -------
+    str
+        One line.
+
+    Source: common practice, no source.
+
+    >>> from core.fit import fit_checks
+    >>> from core.tube import read_tube
+    >>> tube, stock = (read_tube({"od": od, "wall": ".120 in", "material": "dom-1020"}) for od in ("1-5/8 in", "1-7/8 in"))
+    >>> reason(fit_checks(tube, stock))
+    'At the tight end of the tolerances it will not go on. Measure this tube and this sleeve before you cut.'
+    """
     for word in ("not met", "unknown"):
         for check in checks:
             if check.verdict == word:
@@ -80,9 +119,30 @@ def stock_row(tube: Tube, stock: Tube, fit: Clearance, checks: list[Check], stan
     tube, stock : Tube
         The damaged tube; the tube on the rack or in the list.
     fit : Clearance
+        Between the two, on the diameter, inches.
     checks : list of Check
     stand, why : str
+        From `standing` and `reason`.
     metric : bool
+        Whether the texts are in millimetres.
+
+    Returns
+    -------
+    dict
+        ``size``, ``od``, ``wall``, ``material``, ``material_name``, ``seam``, ``standing``, ``why``,
+        ``clearance`` (nominal, lowest, highest), ``area_in2`` and ``tube_area_in2`` in square inches,
+        ``checks``.
+
+    Source: `core.fit`; the caller's checks carry their own.
+
+    >>> from core.fit import clearance
+    >>> from core.fit import fit_checks
+    >>> from core.tube import read_tube
+    >>> tube, stock = (read_tube({"od": od, "wall": ".120 in", "material": "dom-1020"}) for od in ("1-5/8 in", "1-7/8 in"))
+    >>> checks = fit_checks(tube, stock)
+    >>> row = stock_row(tube, stock, clearance(tube, stock), checks, standing(checks), reason(checks), False)
+    >>> row["size"], row["clearance"]["nominal"]["text"]
+    ('1-7/8 in × .120 in', '0.010 in')
     """
     return {
         "size": size_text(stock), "od": stock.od.typed, "wall": stock.wall.typed, "material": stock.material.key,

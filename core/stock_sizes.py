@@ -28,6 +28,16 @@ STEPS_AT_PATCH = range(-2, 3)
 def usual_sizes(tube: Tube) -> list[Tube]:
     """Return the usual tube sizes up to 5/8 in over the tube, in the tube's class of steel.
 
+    Parameters
+    ----------
+    tube : Tube
+        The damaged tube; inches.
+
+    Returns
+    -------
+    list of Tube
+        By outside diameter, 1 to 2-1/2 in, then by wall.
+
     Source: starter size list, from memory; availability varies.
 
     >>> from core.tube import read_tube, size_text
@@ -40,6 +50,16 @@ def usual_sizes(tube: Tube) -> list[Tube]:
 
 def sizes_at_bore(tube: Tube) -> list[Tube]:
     """Return the usual tube sizes by 1/8 in around the tube's bore, in the tube's class of steel.
+
+    Parameters
+    ----------
+    tube : Tube
+        The damaged tube; inches.
+
+    Returns
+    -------
+    list of Tube
+        By outside diameter, under the tube's own, then by wall.
 
     Source: starter size list, from memory; availability varies.
 
@@ -87,7 +107,16 @@ def walls(tube: Tube, more: bool = False) -> tuple[int, ...]:
     more : bool
         Whether the walls .109 and .165, less often kept, count too.
 
+    Returns
+    -------
+    tuple of int
+        Thousandths of an inch.
+
     Source: starter size list, from memory; availability varies.
+
+    >>> from core.tube import read_tube
+    >>> walls(read_tube({"od": "1-5/8", "wall": ".120", "material": "dom-1020"}))
+    (65, 83, 95, 120, 134, 188, 250)
     """
     if tube.material.steel_class == "4130":
         return CHROMOLY_WALLS

@@ -60,8 +60,21 @@ def marks(template: Template) -> list[Mark]:
     Parameters
     ----------
     template : Template
+        Millimetres, y up.
+
+    Returns
+    -------
+    list of Mark
+        In the order they are drawn; mm.
 
     Source: common practice, no source.
+
+    >>> from core.lengths import read_length
+    >>> from core.sleeve import EndCut
+    >>> from core.template import tube_cut_template
+    >>> made = marks(tube_cut_template(read_length("2 in"), EndCut("scarf", 45)))
+    >>> [mark.style for mark in made if isinstance(mark, Stroke)]
+    ['cut', 'seam', 'tip']
     """
     around, right = template.around, template.top[-1]
     drawn: list[Mark] = [Stroke("cut", template.outline, closed=True)]
@@ -98,7 +111,26 @@ def marks(template: Template) -> list[Mark]:
 
 
 def panel(template: Template) -> tuple[float, float, float, float]:
-    """Return the widest clear rectangle between tip lines and edges: left, low, right, high."""
+    """Return the widest clear rectangle between tip lines and edges: left, low, right, high.
+
+    Parameters
+    ----------
+    template : Template
+        Millimetres, y up.
+
+    Returns
+    -------
+    tuple of float
+        Millimetres; 2 mm inside what bounds it, in a patch 1 mm at the least.
+
+    Source: geometry by hand.
+
+    >>> from core.lengths import read_length
+    >>> from core.sleeve import EndCut
+    >>> from core.template import tube_cut_template
+    >>> [round(x, 1) for x in panel(tube_cut_template(read_length("2 in"), EndCut("scarf", 45)))]
+    [2.0, 2.0, 78.0, 48.8]
+    """
     if not template.wraps:
         return _patch_panel(template)
     slits = [line.points[0][0] for line in template.lines]
@@ -111,7 +143,26 @@ def panel(template: Template) -> tuple[float, float, float, float]:
 
 
 def panel_words(template: Template) -> list[Words]:
-    """Return the short text centred in the panel; none where it would be too small to read."""
+    """Return the short text centred in the panel; none where it would be too small to read.
+
+    Parameters
+    ----------
+    template : Template
+        Millimetres, y up.
+
+    Returns
+    -------
+    list of Words
+        Type 1.2 to 3.6 mm; empty where it would be under 1.2 mm.
+
+    Source: common practice, no source.
+
+    >>> from core.lengths import read_length
+    >>> from core.sleeve import EndCut
+    >>> from core.template import tube_cut_template
+    >>> [(words.text, words.size) for words in panel_words(tube_cut_template(read_length("2 in"), EndCut("scarf", 45)))][:2]
+    [('Tube 2 in', 3.6), ('scarf, mitre 45°', 3.6)]
+    """
     left, low, right, high = panel(template)
     lines = template.short_text
     size = _type_size(lines, (left, low, right, high))
@@ -149,6 +200,21 @@ def check_bars(x: float, y: float) -> list[Mark]:
     """Return both check bars with the lower left corner at x, y; ends are the middles of the end ticks.
 
     The metric bar has a tick every 10 mm, the other every 1/2 in.
+
+    Parameters
+    ----------
+    x, y : float
+        Millimetres, y up.
+
+    Returns
+    -------
+    list of Mark
+        Lines, ticks and words; mm.
+
+    Source: common practice, no source.
+
+    >>> [mark.text for mark in check_bars(0.0, 0.0) if isinstance(mark, Words)]
+    ['must measure 100 mm', 'must measure 4 in']
     """
     drawn: list[Mark] = []
     for row, (length, name) in enumerate(CHECK_BARS):

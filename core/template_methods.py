@@ -35,7 +35,8 @@ from core.template import (
     sleeve_template,
     tube_cut_template,
 )
-from core.template_text import inner_text, larger_text, patch_short_text, patch_text, split_text
+from core.template_patch_text import patch_short_text, patch_text
+from core.template_text import inner_text, larger_text, split_text
 
 LONGEST_BAND = 12.0
 BEHIND_HOLE = 0.5  # inches of paper behind a hole; common practice, no source

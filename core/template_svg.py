@@ -26,6 +26,7 @@ def template_svg(template: Template) -> str:
     Parameters
     ----------
     template : Template
+        Millimetres, y up.
 
     Returns
     -------
@@ -33,6 +34,13 @@ def template_svg(template: Template) -> str:
         An svg element. The path of class "cut" is the line to cut; coordinates are mm to 0.0001.
 
     Source: SVG 2 (W3C), 8.2: with equal width and viewBox in mm, one user unit is 1 mm.
+
+    >>> from core.lengths import read_length
+    >>> from core.sleeve import EndCut
+    >>> from core.template import tube_cut_template
+    >>> drawn = template_svg(tube_cut_template(read_length("2 in"), EndCut("scarf", 45)))
+    >>> drawn[:4], drawn.count('class="cut"')
+    ('<svg', 1)
     """
     lines = template.text
     text_height = LEADING * TYPE * len(lines)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from core.lengths import Length
 from core.methods.inner_sleeve_input import InnerJob
-from core.methods.patch_input import PatchJob
 from core.quantity import decimal_text, fine_text, inch_fraction_text
 from core.rosette import Station
 from core.size_input import SizeJob
@@ -22,6 +21,20 @@ MEASURE_LINE = "Print at 100 %: measure the bar. If it is off, do not use this."
 def length_text(inches: float, metric: bool) -> str:
     """Return a length as a shop fraction where it is one, else to a thousandth; or in mm.
 
+    Parameters
+    ----------
+    inches : float
+        Inches, >= 0.
+    metric : bool
+        Whether the text is in millimetres.
+
+    Returns
+    -------
+    str
+        With its unit.
+
+    Source: common practice, no source.
+
     >>> length_text(1.625, False), length_text(8.123, False), length_text(1.625, True)
     ('1-5/8 in', '8.123 in', '41.28 mm')
     """
@@ -33,6 +46,18 @@ def length_text(inches: float, metric: bool) -> str:
 def angle_text(cut: EndCut) -> str:
     """Return the end shape with its mitre from square and to the axis.
 
+    Parameters
+    ----------
+    cut : EndCut
+        Mitre in degrees from square.
+
+    Returns
+    -------
+    str
+        Both angles in degrees; "square" alone for a square end.
+
+    Source: hand; the two angles make 90 degrees.
+
     >>> angle_text(EndCut("scarf", 60))
     'scarf, mitre 60° from square (30° to the axis)'
     """
@@ -42,7 +67,26 @@ def angle_text(cut: EndCut) -> str:
 
 
 def sleeve_short_text(job: SizeJob, length: float, demo: bool) -> tuple[str, ...]:
-    """Return the few lines inside a sleeve template's outline."""
+    """Return the few lines inside a sleeve template's outline.
+
+    Parameters
+    ----------
+    job : SizeJob
+    length : float
+        Made length, inches.
+    demo : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE, read_size_job
+    >>> sleeve_short_text(read_size_job(json.loads(EXAMPLE)), 8.125, False)[-2:]
+    ('8-1/8 in tip to tip', 'Printed side out')
+    """
     metric, cut = job.metric, job.cut
     return (
         *(("DEMO",) if demo else ()),
@@ -70,6 +114,17 @@ def sleeve_text(
     paper : float
         Thickness, mm.
     demo : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE, read_size_job
+    >>> sleeve_text(read_size_job(json.loads(EXAMPLE)), 8.125, 0.0, [], 0.1, False)[3]
+    "Length 8-1/8 in, tip to tip on the sleeve's outside."
     """
     metric, cut = job.metric, job.cut
     lines = [
@@ -93,7 +148,28 @@ def sleeve_text(
 
 
 def tube_text(od: Length, cut: EndCut, metric: bool, paper: float, demo: bool) -> tuple[str, ...]:
-    """Return the lines beside a tube cut template."""
+    """Return the lines beside a tube cut template.
+
+    Parameters
+    ----------
+    od : Length
+        Outside diameter of the tube, inches.
+    cut : EndCut
+    metric : bool
+    paper : float
+        Thickness, mm.
+    demo : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> from core.lengths import read_length
+    >>> tube_text(read_length("1-5/8 in"), EndCut("scarf", 60), False, 0.1, False)[1]
+    'Tube 1-5/8 in outside diameter.'
+    """
     return (
         "Tube cut template", *((DEMO_LINE,) if demo else ()),
         f"Tube {length_text(float(od), metric)} outside diameter.",
@@ -111,7 +187,25 @@ def tube_text(od: Length, cut: EndCut, metric: bool, paper: float, demo: bool) -
 
 
 def tube_short_text(od: Length, cut: EndCut, metric: bool, demo: bool) -> tuple[str, ...]:
-    """Return the few lines inside a tube cut template's outline."""
+    """Return the few lines inside a tube cut template's outline.
+
+    Parameters
+    ----------
+    od : Length
+        Outside diameter of the tube, inches.
+    cut : EndCut
+    metric, demo : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> from core.lengths import read_length
+    >>> tube_short_text(read_length("1-5/8 in"), EndCut("scarf", 60), False, False)[:2]
+    ('Tube 1-5/8 in', 'scarf, mitre 60°')
+    """
     return (
         *(("DEMO",) if demo else ()),
         f"Tube {length_text(float(od), metric)}",
@@ -132,6 +226,17 @@ def inner_text(job: InnerJob, reach: float, paper: float, demo: bool) -> tuple[s
     paper : float
         Thickness, mm.
     demo : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> import json
+    >>> from core.methods.inner_sleeve_input import EXAMPLE, read_inner_job
+    >>> inner_text(read_inner_job(json.loads(EXAMPLE)), 2.4375, 0.1, False)[4]
+    'Leave a gap of 1/8 in along the axis.'
     """
     lines = tube_text(job.tube.od, job.cut, job.metric, paper, demo)
     holes = (f"Rosettes {fine_text(reach / 2, job.metric)} back from the cut's short side, two opposite sides.",) if reach > 0 else ()
@@ -155,6 +260,17 @@ def larger_text(job: SizeJob, length: float, diameter: float, from_tip: float | 
     paper : float
         Thickness, mm.
     demo : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> import json
+    >>> from core.size_input import EXAMPLE, read_size_job
+    >>> larger_text(read_size_job(json.loads(EXAMPLE)), 8.125, 0.46875, 2.553, 0.1, False)[6]
+    'Holes 15/32 in, centres 2.553 in from the tip.'
     """
     metric, end = job.metric, job.cut.end
     start = "end" if end == "square" else "tip"
@@ -189,46 +305,23 @@ def split_text(lines: tuple[str, ...], kerf: Length | None, metric: bool) -> tup
     lines : tuple of str
         From `sleeve_text`, without holes.
     kerf : Length or None
-        Width of one slit.
+        Width of one slit, inches.
     metric : bool
+
+    Returns
+    -------
+    tuple of str
+
+    Source: common practice, no source.
+
+    >>> from core.lengths import read_length
+    >>> split_text(("Sleeve wrap template", "Wrap on the outside."), read_length("1/16 in"), False)[2]
+    'Each slit takes 1/16 in: keep the saw on the line.'
     """
     place = next(i for i, line in enumerate(lines) if line.startswith("Wrap on"))
     saw = (f"Each slit takes {length_text(float(kerf), metric)}: keep the saw on the line.",) if kerf else ()
     slits = ("Slit on the two lines marked SLIT: the left edge and half way round.", *saw, "Mark the halves as a pair before you slit.")
     return ("Split sleeve wrap template", *lines[1:place], *slits, *lines[place:])
-
-
-def patch_text(job: PatchJob, length: float, around: float, flat: float, paper: float | None, demo: bool) -> tuple[str, ...]:
-    """Return the lines beside a patch template.
-
-    Parameters
-    ----------
-    job : PatchJob
-    length, around, flat : float
-        Of the patch: along the tube, along the tube's outside, and as flat sheet, inches.
-    paper : float or None
-        Thickness, mm; None for the flat blank.
-    demo : bool
-    """
-    metric = job.metric
-    wrap = () if paper is None else ("Wrap on the outside of the tube, printed side out.", f"Drawn for paper {decimal_text(paper, 3)} mm thick.", MEASURE_LINE)
-    return (
-        "Patch template, formed" if wrap else "Patch blank, flat", *((DEMO_LINE,) if demo else ()),
-        f"Patch wall {fine_text(float(job.wall), metric)}, {job.material.name}, for tube {length_text(job.found.D, metric)}.",
-        f"Formed: {fine_text(length, metric)} along the tube, {fine_text(around, metric)} around its outside.",
-        f"Flat sheet: {fine_text(length, metric)} by {fine_text(flat, metric)}, the width at the middle of its wall.",
-        f"It reaches {length_text(float(job.margin), metric)} past the damage, as you gave it.",
-        "Compare that with the circular's figure 4-36, or ask the inspector.",
-        "The dashed box is the damage.",
-        "Round the corners.",
-        *wrap,
-        DEFER_LINE,
-    )  # fmt: skip
-
-
-def patch_short_text(job: PatchJob, demo: bool) -> tuple[str, ...]:
-    """Return the few lines inside a patch template's outline."""
-    return (*(("DEMO",) if demo else ()), f"Patch {fine_text(float(job.wall), job.metric)}", f"tube {length_text(job.found.D, job.metric)}")
 
 
 def _paper_text(join: str, paper: float) -> tuple[str, ...]:

@@ -47,7 +47,26 @@ def all_checks(job: InnerJob, reach: float, fit: Clearance, spare_fit: Clearance
 def fit_rules(job: InnerJob, fit: Clearance) -> list[Check]:
     """Return the checks of the tube alone, before it is cut: clearance, worst case, bead, wall, material.
 
+    Parameters
+    ----------
+    job : InnerJob
+        Tube and inner tube; inches.
+    fit : Clearance
+        Of the sleeve in the tube, on the diameter, inches.
+
+    Returns
+    -------
+    list of Check
+        In that order.
+
     Source: AC 43.13-1B (Change 1, 2001) 4-95, from memory; bead common practice, no source.
+
+    >>> import json
+    >>> from core.fit import clearance
+    >>> from core.methods.inner_sleeve_input import EXAMPLE, read_inner_job
+    >>> job = read_inner_job(json.loads(EXAMPLE))
+    >>> [(check.id, check.verdict) for check in fit_rules(job, clearance(job.sleeve, job.tube))][:3]
+    [('clearance', 'met'), ('clearance_worst', 'met'), ('bead', 'met')]
     """
     return [_clearance(job), worst_check(fit, job.metric, "in", "both tubes"), _bead(job), _wall(job), _material(job)]
 

@@ -124,6 +124,20 @@ def read_inner_job(data: Any) -> InnerJob:
 def turned_down(bought: Tube, turned: Length | None, metric: bool) -> Tube:
     """Return a tube turned down to an outside diameter, its bore as it was; itself for None.
 
+    Parameters
+    ----------
+    bought : Tube
+        The tube as bought.
+    turned : Length or None
+        Outside diameter after turning, inches: over the bore, up to the tube's own.
+    metric : bool
+        Whether the text of the wall that is left is in millimetres.
+
+    Returns
+    -------
+    Tube
+        Its wall is exact.
+
     Source: hand.
 
     >>> from core.lengths import read_length

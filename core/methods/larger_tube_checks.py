@@ -59,13 +59,43 @@ def all_checks(job: LargerJob, reach: float, cover: float, travel: float) -> lis
 def fit_rules(tube: Tube, larger: Tube, metric: bool) -> list[Check]:
     """Return the checks of the larger tube alone, before it is cut, as `core.fit.fit_checks`.
 
+    Parameters
+    ----------
+    tube, larger : Tube
+        The damaged tube and the new one; inches.
+    metric : bool
+        Whether the texts are in millimetres.
+
+    Returns
+    -------
+    list of Check
+        In the words and under the clause of this method.
+
     Source: AC 43.13-1B (Change 1, 2001) 4-97.
+
+    >>> import json
+    >>> from core.methods.larger_tube_input import EXAMPLE, read_larger_job
+    >>> job = read_larger_job(json.loads(EXAMPLE))
+    >>> [(check.id, check.verdict) for check in fit_rules(job.tube, job.sleeve, False)]
+    [('clearance', 'met'), ('clearance_worst', 'unknown'), ('wall', 'met'), ('material', 'met'), ('seam', 'met')]
     """
     return [_reworded(check) for check in fit_checks(tube, larger, metric)]
 
 
 def words(text: str) -> str:
     """Return a text about a sleeve in the words of this method.
+
+    Parameters
+    ----------
+    text : str
+        Any text; lengths in it stay as they are.
+
+    Returns
+    -------
+    str
+        The text with "new tube" for "sleeve".
+
+    Source: none needed; wording only.
 
     >>> words("Tube and sleeve are of one steel. Sleeve first.")
     'Old tube and new tube are of one steel. New tube first.'

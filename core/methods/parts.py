@@ -86,10 +86,17 @@ def read_parts(method: str, data: dict[str, Any]) -> Parts | None:
     data : dict
         What that method reads; lengths as text.
 
+    Returns
+    -------
+    Parts or None
+        Lengths in inches.
+
     Raises
     ------
     Problem
         As the method's own reader.
+
+    Source: the method's own reader and lengths (`core.sleeve`, `core.methods`).
 
     >>> import json
     >>> from core.size_input import EXAMPLE

@@ -13,12 +13,12 @@ from fractions import Fraction
 from typing import Any
 
 from core.assess import assess
-from core.gauges import GAUGE_INCHES, gauge_for, next_thicker
+from core.gauges import GAUGE_INCHES, gauge_for, gauge_text, next_thicker
 from core.lengths import Length
 from core.materials import Material, same_class
 from core.methods.common import number
 from core.methods.patch_input import ASKED, PatchJob, read_patch_job
-from core.quantity import decimal_text, down, fine_text, near, quantity, ruler_text, thousandths_text, up
+from core.quantity import down, fine_text, near, quantity, ruler_text, up
 from core.rules import DEFERENCE, Check, clause, verdict
 from core.tube import Tube, plain_size
 
@@ -184,15 +184,6 @@ def _gauge_quantity(job: PatchJob) -> dict[str, Any] | None:
     return None if first is None else quantity(float(first), gauge_text(first))
 
 
-def gauge_text(wall: Fraction) -> str:
-    """Return a gauge of the table with its wall in both units.
-
-    >>> gauge_text(Fraction(134, 1000))
-    '10 ga (0.134 in, 3.4 mm)'
-    """
-    return f"{gauge_for(wall)} ga ({thousandths_text(wall)} in, {decimal_text(wall * 254 / 10, 2)} mm)"
-
-
 def _checks(job: PatchJob, data: dict[str, Any]) -> list[Check]:
     # The limits of the damage are the assessment's own: one place decides them.
     fields = {name: data[name] for name in ("tube", "damage", "depth", "damage_length", "around", "units", *ASKED) if name in data}
@@ -217,9 +208,14 @@ def stock_rules(tube: Tube, wall: Length, steel: Material) -> list[Check]:
     tube : Tube
         The damaged tube.
     wall : Length
-        Wall of the patch.
+        Wall of the patch, inches, .020 to .750.
     steel : Material
         Of the patch.
+
+    Returns
+    -------
+    list of Check
+        Wall, then material.
 
     Source: AC 43.13-1B (Change 1, 2001) 4-94, read.
 

@@ -223,7 +223,22 @@ def _checks(job: SplitJob, parts: dict[str, Any]) -> list[Check]:
 def fit_rules(tube: Tube, sleeve: Tube, metric: bool) -> list[Check]:
     """Return the checks of the sleeve alone, before it is slit, as `core.fit.fit_checks`.
 
+    Parameters
+    ----------
+    tube, sleeve : Tube
+        Sizes in inches.
+    metric : bool
+
+    Returns
+    -------
+    list of Check
+
     Source: AC 43.13-1B (Change 1, 2001) 4-92; clearance limit 4-97.
+
+    >>> from core.tube import read_tube
+    >>> tube, sleeve = (read_tube({"od": od, "wall": ".120", "material": "dom-1020"}) for od in ("1-5/8", "1-7/8"))
+    >>> [check.verdict for check in fit_rules(tube, sleeve, False)]
+    ['met', 'unknown', 'met', 'met', 'met']
     """
     fits = {check.id: check for check in fit_checks(tube, sleeve, metric)}
     # 4-92 asks for the same wall and material itself; its "approximately equal" bore has no figure.
