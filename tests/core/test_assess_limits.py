@@ -83,3 +83,9 @@ def test_the_sheet_stands_beside_the_circular_and_closes_nothing():
     assert judged == plain
     assert [(check["id"], check["verdict"]) for check in rules if check["id"] == "sheet_od"] == [("sheet_od", "met")]  # hand: 2 over 1-3/4
     assert "shop_rules" not in assess(DENT, SHEET)
+
+
+def test_one_word_needs_no_or():
+    from core.assess import _or
+
+    assert [_or(words) for words in (("dent",), ("dent", "hole"), ("dent", "hole", "bend"))] == ["dent", "dent or hole", "dent, hole or bend"]
