@@ -1,5 +1,5 @@
-// Read a tag from a photo, in the browser, with nothing fetched from outside this server.
-// The reader and its 950 kB of WebAssembly load only when a photo has been picked.
+// Read a tag from a photo or a live picture, in the browser, with nothing fetched from outside
+// this server. The reader and its 950 kB of WebAssembly load only when they are needed.
 
 const READER = new URL("../vendor/zxing-wasm/reader/index.js", import.meta.url).href;
 const WASM = new URL("../vendor/zxing-wasm/zxing_reader.wasm", import.meta.url).href;
@@ -51,10 +51,12 @@ async function openPhoto(file) {
 }
 
 function pixels(photo, side, turn) {
-  const longest = Math.max(photo.width, photo.height);
-  const scale = Math.min(1, side / longest, Math.sqrt(MOST_PIXELS / (photo.width * photo.height)));
-  const width = Math.max(1, Math.round(photo.width * scale));
-  const height = Math.max(1, Math.round(photo.height * scale));
+  // A video tells its size under other names.
+  const [fullWidth, fullHeight] = [photo.videoWidth ?? photo.width, photo.videoHeight ?? photo.height];
+  const longest = Math.max(fullWidth, fullHeight);
+  const scale = Math.min(1, side / longest, Math.sqrt(MOST_PIXELS / (fullWidth * fullHeight)));
+  const width = Math.max(1, Math.round(fullWidth * scale));
+  const height = Math.max(1, Math.round(fullHeight * scale));
   const angle = (turn * Math.PI) / 180;
   const canvas = document.createElement("canvas");
   canvas.width = Math.ceil(width * Math.cos(angle) + height * Math.sin(angle));
@@ -73,9 +75,46 @@ function pixels(photo, side, turn) {
   return data;
 }
 
+/** Say whether a code's text is one of our tags. */
+export const isTag = (text) => text.toUpperCase().startsWith(TAG_HEAD);
+
 function pick(found) {
   const texts = found.filter((code) => code.isValid && code.text).map((code) => code.text);
-  return texts.find((text) => text.toUpperCase().startsWith(TAG_HEAD)) ?? texts[0] ?? null;
+  return texts.find(isTag) ?? texts[0] ?? null;
+}
+
+// A live picture comes again at once, so each is looked at in one way only, the cheap way most often.
+const GLANCES = [
+  { side: 800, turn: 0, options: QUICK },
+  { side: 1000, turn: 0, options: THOROUGH },
+  { side: 640, turn: 0, options: QUICK },
+  { side: 800, turn: 35, options: THOROUGH },
+];
+
+/**
+ * Look for a tag in a running video until one is found or `signal` ends it.
+ *
+ * @param {HTMLVideoElement} video  Playing.
+ * @param {AbortSignal} signal  Ends the search.
+ * @param {(text: string) => void} [onOther]  Told the text of a code that is not one of our tags, once each.
+ * @returns {Promise<string|null>}  The tag's text, or null where the signal ended it.
+ * @throws {Error}  The reader did not load; the message is for people.
+ */
+export async function watchForTag(video, signal, onOther = () => {}) {
+  const { readBarcodes } = await loadReader();
+  let other = "";
+  for (let look = 0; !signal.aborted; look += 1) {
+    if (video.readyState >= 2 && video.videoWidth && !document.hidden) {
+      const { side, turn, options } = GLANCES[look % GLANCES.length];
+      const text = pick(await readBarcodes(pixels(video, side, turn), options));
+      if (signal.aborted) return null;
+      if (text && isTag(text)) return text;
+      if (text && text !== other) onOther((other = text));
+    }
+    // Room for the page to answer a touch between two looks.
+    await new Promise((done) => { setTimeout(done, 60); });
+  }
+  return null;
 }
 
 /**

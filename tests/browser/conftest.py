@@ -45,11 +45,16 @@ class Server:
 
 
 @pytest.fixture(scope="session")
-def browser():
+def playwright_engine():
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium_path(), args=FLAGS)
-        yield running
-        running.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(playwright_engine):
+    running = playwright_engine.chromium.launch(executable_path=chromium_path(), args=FLAGS)
+    yield running
+    running.close()
 
 
 @pytest.fixture

@@ -1,6 +1,7 @@
-// Find a tag: by a photo of it, or by the eight characters typed.
-import { html, useState } from "../../vendor/preact-htm/standalone.module.js";
+// Find a tag: by the live camera, by a photo of it, or by the eight characters typed.
+import { html, useEffect, useRef, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { get } from "../api.js";
+import { cameraMissing, closeCamera, hasLamp, openCamera, setLamp } from "../camera.js";
 import { Bar, Defer, Problem, TextField } from "../parts.js";
 import { go } from "../router.js";
 
@@ -9,6 +10,8 @@ export function Find() {
   const [trouble, setTrouble] = useState(null);
   const [read, setRead] = useState("");
   const [says, setSays] = useState("");
+  const [live, setLive] = useState(false);
+  const noCamera = cameraMissing();
   const look = async (id) => {
     setTrouble(null);
     try {
@@ -18,33 +21,44 @@ export function Find() {
       setTrouble(problem);
     }
   };
+  const found = async (payload) => {
+    setLive(false);
+    setRead(payload);
+    setSays("Code read.");
+    await look(payload);
+  };
   const photo = async (event) => {
     const [file] = event.target.files;
     event.target.value = "";
     if (!file) return;
+    setLive(false);
     setTrouble(null);
     setRead("");
     setSays("Reading the photo.");
     try {
       const { readTagFromFile } = await import("../scanner.js");
       const payload = await readTagFromFile(file, setSays);
-      if (!payload) {
-        setSays("No code found. Fill the picture with the tag, in even light, and try again. Or type the id.");
-        return;
-      }
-      setRead(payload);
-      setSays("Code read.");
-      await look(payload);
+      if (payload) await found(payload);
+      else setSays("No code found. Fill the picture with the tag, in even light, and try again. Or type the id.");
     } catch (problem) {
       setSays("");
       setTrouble(problem);
     }
   };
+  const point = () => {
+    setTrouble(null);
+    setRead("");
+    setSays("");
+    setLive(true);
+  };
   return html`<main class="page" id="content">
     <h1>Find a tag</h1>
     <${Problem} trouble=${trouble} />
-    <div class="field"><label class="button main full" for="photo">Take or choose a photo of the tag</label>
-      <input class="hide" id="photo" type="file" accept="image/*" capture="environment" onChange=${photo} /></div>
+    ${live && html`<${Camera} onFound=${found} onClose=${() => setLive(false)} onTrouble=${(problem) => { setLive(false); setTrouble(problem); }} />`}
+    ${!live && !noCamera && html`<p><button class="main full" onClick=${point}>Point the camera at the tag</button></p>`}
+    <div class="field"><label class=${`button full ${noCamera ? "main" : ""}`} for="photo">Take or choose a photo of the tag</label>
+      <input class="hide" id="photo" type="file" accept="image/*" capture="environment" onChange=${photo} />
+      ${noCamera && html`<p class="quiet">${noCamera}</p>`}</div>
     ${says && html`<p class="note" role="status">${says}</p>`}
     ${read && html`<p class="note mono">${read}</p>`}
     <form id="byid" onSubmit=${(event) => { event.preventDefault(); if (text.trim()) look(text.trim()); }}>
@@ -54,4 +68,43 @@ export function Find() {
     <${Defer} />
     <${Bar}><button class="main full" form="byid" disabled=${!text.trim()}>Find this id</button><//>
   </main>`;
+}
+
+function Camera({ onFound, onClose, onTrouble }) {
+  const video = useRef(null);
+  const [stream, setStream] = useState(null);
+  const [lamp, setLampState] = useState(false);
+  const [other, setOther] = useState("");
+  useEffect(() => {
+    const stop = new AbortController();
+    let opened = null;
+    (async () => {
+      try {
+        const [{ watchForTag }, camera] = await Promise.all([import("../scanner.js"), openCamera()]);
+        opened = camera;
+        if (stop.signal.aborted) return closeCamera(opened);
+        video.current.srcObject = opened;
+        await video.current.play();
+        setStream(opened);
+        const payload = await watchForTag(video.current, stop.signal, setOther);
+        if (payload) await onFound(payload);
+      } catch (problem) {
+        if (!stop.signal.aborted) onTrouble(problem);
+      }
+      return undefined;
+    })();
+    return () => {
+      stop.abort();
+      closeCamera(opened);
+    };
+  }, []);
+  return html`<section class="camera" aria-label="Live camera">
+    <video ref=${video} playsinline muted></video>
+    <p class="note" role="status">${!stream ? "Starting the camera." : other ? "That code is not one of our tags. Still looking." : "Looking for the code. Fill the picture with the tag."}</p>
+    ${other && html`<p class="quiet mono">${other.slice(0, 80)}</p>`}
+    <div class="row">
+      <button onClick=${onClose}>Close the camera</button>
+      ${hasLamp(stream) && html`<button aria-pressed=${lamp} onClick=${async () => setLampState(await setLamp(stream, !lamp))}>Lamp ${lamp ? "off" : "on"}</button>`}
+    </div>
+  </section>`;
 }
