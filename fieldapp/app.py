@@ -22,6 +22,8 @@ def build(settings: Settings) -> Flask:
     app = Flask("fieldapp", static_folder=None, template_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = settings.max_body
     app.url_map.strict_slashes = False
+    # No redirects: one address a route, and nothing for a double slash to get round.
+    app.url_map.merge_slashes = False
     app.extensions["pitsplice-settings"] = settings
     app.extensions["pitsplice-store"] = Store(settings.data_dir, demo=settings.demo)
     app.extensions["pitsplice-rules"] = rule_sheet.load(settings.data_dir)

@@ -22,6 +22,7 @@ from cheroot.wsgi import Server
 from fieldapp.certificates import tls_context
 
 WORKERS = 8
+LONGEST_HEADERS = 64 * 1024  # bytes; the page's own are under 2,000
 TELL = "This port takes HTTPS only. Put https:// before the address.\r\n"
 PLAIN_ANSWER = (
     f"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain\r\nContent-Length: {len(TELL)}\r\nConnection: close\r\n\r\n{TELL}"
@@ -67,6 +68,7 @@ class PatientServer(Server):
         super().__init__(address, app, numthreads=WORKERS, server_name="Pitsplice")
         self.ssl_adapter = adapter
         self.shutdown_timeout = 3
+        self.max_request_header_size = LONGEST_HEADERS
 
     def error_log(self, msg: str = "", level: int = 20, traceback: bool = False) -> None:
         """Keep the terminal for what a person must read: a dropped connection is none of it."""

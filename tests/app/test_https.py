@@ -2,8 +2,6 @@
 
 import http.client
 import json
-import re
-import signal
 import socket
 import ssl
 import subprocess
@@ -13,51 +11,11 @@ import time
 from pathlib import Path
 
 import pytest
+from cryptography import x509
 
 from fieldapp.certificates import CA_CERTIFICATE, FOLDER, Authority, names_of
 from fieldapp.security import lan_addresses, mdns_name
-
-ROOT = Path(__file__).resolve().parents[2]
-
-
-class Lan:
-    """A server with --lan on free ports."""
-
-    def __init__(self, data, *more):
-        command = [sys.executable, "-m", "fieldapp.cli", "serve", "--lan", "--no-qr", "--port", "0", "--https-port", "0",
-                   "--data", str(data), *more]  # fmt: skip
-        self.process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
-        self.said = ""
-        for line in self.process.stdout:
-            self.said += line
-            if "Ctrl-C" in line:
-                break
-        self.plain = int(re.search(r"http://localhost:(\d+)/\n", self.said)[1])
-        self.secure = int(re.search(r"Secure page: +https://[^:]+:(\d+)/", self.said)[1])
-        self.authority = str(Path(data) / FOLDER / CA_CERTIFICATE)
-
-    def context(self, **limits):
-        made = ssl.create_default_context(cafile=self.authority)
-        for name, value in limits.items():
-            setattr(made, name, value)
-        return made
-
-    def get(self, path, name="localhost", timeout=8, **headers):
-        """Ask over HTTPS, the certificate checked for `name`; return status, headers and JSON."""
-        with socket.create_connection(("127.0.0.1", self.secure), timeout=timeout) as plain:
-            with self.context().wrap_socket(plain, server_hostname=name) as sock:
-                head = "".join(f"{key}: {value}\r\n" for key, value in headers.items())
-                sock.sendall(f"GET {path} HTTP/1.1\r\nHost: {name}:{self.secure}\r\nConnection: close\r\n{head}\r\n".encode())
-                answer = http.client.HTTPResponse(sock)
-                answer.begin()
-                return answer.status, answer.headers, json.loads(answer.read())
-
-    def stop(self):
-        self.process.send_signal(signal.SIGTERM)
-        code = self.process.wait(15)
-        self.said += self.process.stdout.read()
-        self.process.stdout.close()
-        return code
+from tests.lan import ROOT, Lan, tls
 
 
 @pytest.fixture(scope="module")
@@ -86,19 +44,14 @@ def test_both_ports_answer_from_one_process(lan):
 
 @pytest.mark.parametrize("address", [a for a in lan_addresses() if ":" not in a][:1])
 def test_a_caller_from_the_network_is_no_planner(lan, address):
-    with socket.create_connection((address, lan.secure), timeout=8) as plain:
-        with lan.context().wrap_socket(plain, server_hostname=address) as sock:
-            sock.sendall(f"GET /api/jobs HTTP/1.1\r\nHost: {address}:{lan.secure}\r\nConnection: close\r\n\r\n".encode())
-            answer = http.client.HTTPResponse(sock)
-            answer.begin()
-            assert (answer.status, json.loads(answer.read())["type"]) == (401, "urn:pitsplice:problem:not-paired")
+    status, _, body = lan.get("/api/jobs", address, address=address)
+    assert (status, body["type"]) == (401, "urn:pitsplice:problem:not-paired")
 
 
 def test_old_tls_is_refused_and_new_is_spoken(lan):
     def version(**limits):
-        with socket.create_connection(("127.0.0.1", lan.secure), timeout=8) as plain:
-            with lan.context(**limits).wrap_socket(plain, server_hostname="localhost") as sock:
-                return sock.version()
+        with tls(lan.context(**limits), "127.0.0.1", lan.secure, "localhost") as sock:
+            return sock.version()
 
     assert version() == "TLSv1.3"
     assert version(maximum_version=ssl.TLSVersion.TLSv1_2) == "TLSv1.2"
@@ -112,9 +65,8 @@ def test_old_tls_is_refused_and_new_is_spoken(lan):
 
 
 def test_a_client_that_does_not_trust_the_authority_refuses(lan):
-    with socket.create_connection(("127.0.0.1", lan.secure), timeout=8) as plain:
-        with pytest.raises(ssl.SSLCertVerificationError):
-            ssl.create_default_context().wrap_socket(plain, server_hostname="localhost")
+    with pytest.raises(ssl.SSLCertVerificationError), tls(ssl.create_default_context(), "127.0.0.1", lan.secure, "localhost"):
+        pass
 
 
 def test_plain_http_on_the_tls_port_is_told_and_the_server_goes_on(lan):
@@ -268,9 +220,8 @@ def test_a_new_address_gets_a_new_certificate_in_the_running_server(tmp_path, mo
 
     def shown():
         client = ssl.create_default_context(cafile=str(tmp_path / FOLDER / CA_CERTIFICATE))
-        with socket.create_connection(("127.0.0.1", network.port), timeout=8) as plain:
-            with client.wrap_socket(plain, server_hostname="localhost") as sock:
-                return [value for _, value in sock.getpeercert()["subjectAltName"]]
+        with tls(client, "127.0.0.1", network.port, "localhost") as sock:
+            return [value for _, value in sock.getpeercert()["subjectAltName"]]
 
     try:
         assert "192.168.1.5" in shown()
@@ -282,7 +233,7 @@ def test_a_new_address_gets_a_new_certificate_in_the_running_server(tmp_path, mo
         assert app.extensions["pitsplice-site"].plain[0].startswith("http://10.0.0.7:")
         assert announced == [["192.168.1.5"], ["10.0.0.7", "8.8.8.8"]]
         assert sum("8.8.8.8" in line and "HTTPS cannot" in line for line in said) == 1
-        assert "10.0.0.7" in names_of(__import__("cryptography.x509").x509.load_pem_x509_certificate((tmp_path / FOLDER / "server.crt").read_bytes()))
+        assert "10.0.0.7" in names_of(x509.load_pem_x509_certificate((tmp_path / FOLDER / "server.crt").read_bytes()))
         assert Authority(tmp_path).fingerprint == network.authority.fingerprint
     finally:
         network.close()

@@ -49,7 +49,7 @@ function NewPairing({ roles, known, onPaired, onClose }) {
       const fresh = list?.devices.find((device) => !had.includes(device.id));
       if (fresh) {
         setCame(fresh);
-        await onPaired();
+        await onPaired().catch(() => {});
       }
     }, 2000);
     return () => clearInterval(timer);
