@@ -81,7 +81,7 @@ def check(who: Caller, needed: str) -> None:
         )  # fmt: skip
     if ORDER.index(who.role) < ORDER.index(needed):
         raise Problem(
-            "not-allowed-for-role", f"This phone may {WHAT[who.role]}.",
+            "not-allowed-for-role", f"This phone may not do this. It may {WHAT[who.role]}.",
             given=f"role {who.role}", allowed=f"role {' or '.join(ORDER[ORDER.index(needed):])} for this.",
             next_step="Do it on the laptop, or ask the planner to pair this phone with another role.", status=403,
         )  # fmt: skip

@@ -14,7 +14,6 @@ import plistlib
 import re
 import secrets
 import socket
-import ssl
 import uuid
 from collections.abc import Callable, Iterable
 from datetime import UTC, datetime, timedelta
@@ -102,6 +101,10 @@ class Authority:
     def fingerprint(self) -> str:
         """SHA-256 of the certificate in pairs of hex digits, as phones show it."""
         return self.certificate.fingerprint(hashes.SHA256()).hex(":").upper()
+
+    def fingerprint_lines(self, pairs: int) -> list[str]:
+        """Return the fingerprint in lines of so many pairs: one long line is compared badly."""
+        return [self.fingerprint[start : start + 3 * pairs] for start in range(0, 95, 3 * pairs)]
 
     def profile(self) -> bytes:
         """Return an iOS configuration profile that carries the authority and nothing else."""
@@ -221,14 +224,6 @@ def names_of(certificate: x509.Certificate) -> list[str]:
     """Return the host names and addresses a server certificate is for."""
     held = certificate.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     return [str(one.value) for one in held]
-
-
-def tls_context(certificate: Path, key: Path) -> ssl.SSLContext:
-    """Return a server context, TLS 1.2 or newer."""
-    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-    context.minimum_version = ssl.TLSVersion.TLSv1_2
-    context.load_cert_chain(certificate, key)
-    return context
 
 
 def _general(name: str) -> x509.IPAddress | x509.DNSName | None:

@@ -136,7 +136,7 @@ class Network:
         self.site.authority = self.authority
         self._plain_port = servers[0].bind_addr[1]
         self._found()
-        self.announcer = Announcer(self.port, self.addresses, say)
+        self.announcer = Announcer(self.port, self._listening(), say)
         self._closed = threading.Event()
         self._watcher = threading.Thread(target=self._watch, daemon=True)
         self._watcher.start()
@@ -151,7 +151,7 @@ class Network:
             self._found()
             for address in self.site.plain:
                 self.say(f"This laptop has moved. On phones now: {address}/")
-            self.announcer.announce(now)
+            self.announcer.announce(self._listening())
 
     def close(self) -> None:
         """Stop looking and take the announced name back."""
@@ -172,9 +172,12 @@ class Network:
         return certificate, key
 
     def _found(self) -> None:
-        four = [address for address in self.addresses if ":" not in address]
-        self.site.plain = tuple(f"http://{address}:{self._plain_port}" for address in four)
-        self.site.secure = tuple(f"https://{address}:{self.port}" for address in four)
+        self.site.plain = tuple(f"http://{address}:{self._plain_port}" for address in self._listening())
+        self.site.secure = tuple(f"https://{address}:{self.port}" for address in self._listening())
+
+    def _listening(self) -> list[str]:
+        # The ports are bound for IPv4: a phone sent to an IPv6 address would wait in vain.
+        return [address for address in self.addresses if ":" not in address]
 
     def _watch(self) -> None:
         while not self._closed.wait(LOOK_EVERY):
@@ -195,9 +198,8 @@ def _tell(app: Flask, settings: Settings, port: int, show_qr: bool, say: Say) ->
         for address in site.plain:
             say(f"New phone:      {address}/trust")
         say(f"Certificate fingerprint (SHA-256), the same as the phone shows for {site.authority.name}:")
-        half = len(site.authority.fingerprint) // 2 + 1
-        say(f"  {site.authority.fingerprint[:half]}")
-        say(f"  {site.authority.fingerprint[half:]}")
+        for line in site.authority.fingerprint_lines(8):
+            say(f"  {line}")
         if site.plain and show_qr:
             say(f"Scan for {site.plain[0]}/trust")
             _print_qr(f"{site.plain[0]}/trust", say)

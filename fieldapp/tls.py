@@ -19,14 +19,21 @@ from cheroot.server import HTTPConnection
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 from cheroot.wsgi import Server
 
-from fieldapp.certificates import tls_context
-
 WORKERS = 8
+KEPT_OPEN = 100  # connections; a browser holds up to six
 LONGEST_HEADERS = 64 * 1024  # bytes; the page's own are under 2,000
 TELL = "This port takes HTTPS only. Put https:// before the address.\r\n"
 PLAIN_ANSWER = (
     f"HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain\r\nContent-Length: {len(TELL)}\r\nConnection: close\r\n\r\n{TELL}"
 ).encode()
+
+
+def tls_context(certificate: Path, key: Path) -> ssl.SSLContext:
+    """Return a server context, TLS 1.2 or newer."""
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.minimum_version = ssl.TLSVersion.TLSv1_2
+    context.load_cert_chain(certificate, key)
+    return context
 
 
 class Adapter(BuiltinSSLAdapter):
@@ -69,6 +76,7 @@ class PatientServer(Server):
         self.ssl_adapter = adapter
         self.shutdown_timeout = 3
         self.max_request_header_size = LONGEST_HEADERS
+        self.keep_alive_conn_limit = KEPT_OPEN
 
     def error_log(self, msg: str = "", level: int = 20, traceback: bool = False) -> None:
         """Keep the terminal for what a person must read: a dropped connection is none of it."""

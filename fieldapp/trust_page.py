@@ -65,8 +65,7 @@ def trust_page(site: Site, secure: bool) -> str:
 
 def _body(site: Site, secure: bool) -> str:
     name = escape(site.authority.name)
-    pairs = site.authority.fingerprint
-    half = len(pairs) // 2 + 1
+    pairs = "<br>".join(site.authority.fingerprint_lines(8))
     here = (
         '<p class="note">This is the secure page. If the browser gave no warning, this phone trusts the laptop already.</p>'
         if secure
@@ -88,7 +87,7 @@ def _body(site: Site, secure: bool) -> str:
         '<p class="quiet">Words of iOS 15 and newer. Other versions differ.</p></details>'
         "<h2>3. Compare the fingerprint</h2><p>Compare what the phone shows in its settings with the laptop's terminal. "
         "This page alone proves nothing: someone on the Wi-Fi could have changed it. They must be the same, all of it.</p>"
-        f'<p class="note mono seal">SHA-256<br>{pairs[:half]}<br>{pairs[half:]}</p>'
+        f'<p class="note mono seal">SHA-256<br>{pairs}</p>'
         '<p class="caution">If they differ, remove it from the phone, and do not go on.</p>'
         "<h2>4. Go on</h2>"
         f'<p><a class="button main full" href="{escape(site.origin)}/">Open the secure page</a></p>'

@@ -10,7 +10,6 @@ from fieldapp import access
 from fieldapp.body import answer, json_object
 from fieldapp.members import only, text
 from fieldapp.problems import response_of
-from fieldapp.qr import qr_svg
 from fieldapp.refusals import Refused
 from fieldapp.store import devices as kept
 from fieldapp.tries import Tries
@@ -30,6 +29,8 @@ def start() -> Response:
 
     Kept under no operation key: the answer holds the secret.
     """
+    from fieldapp.qr import qr_svg
+
     data = json_object()
     only(data, "role", "name")
     role = one_of("role", data.get("role"), kept.ROLES)

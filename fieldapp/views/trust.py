@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from flask import Blueprint, Response, current_app, request
 
-from fieldapp.certificates import CA_CERTIFICATE
 from fieldapp.config import Site
 from fieldapp.refusals import not_found
 from fieldapp.trust_page import trust_page
@@ -22,7 +21,7 @@ def page() -> Response:
 def certificate() -> Response:
     """Give the authority's certificate as DER."""
     response = _fresh(_authority().der, "application/x-x509-ca-cert")
-    response.headers["Content-Disposition"] = f'attachment; filename="{CA_CERTIFICATE}"'
+    response.headers["Content-Disposition"] = 'attachment; filename="pitsplice-ca.crt"'
     return response
 
 

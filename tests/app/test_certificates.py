@@ -153,7 +153,7 @@ def test_openssl_refuses_what_the_constraints_forbid(tmp_path, authority, now):
 
 def shake(client, authority, name):
     """Shake hands in memory and return the certificate the client accepted."""
-    from fieldapp.certificates import tls_context
+    from fieldapp.tls import tls_context
 
     server = tls_context(authority.folder / LEAF_CERTIFICATE, authority.folder / LEAF_KEY)
     up, down = ssl.MemoryBIO(), ssl.MemoryBIO()
@@ -197,3 +197,6 @@ def test_the_fingerprint_is_the_sha256_of_what_a_phone_installs(authority):
 
     digest = hashlib.sha256(authority.der).hexdigest().upper()
     assert authority.fingerprint == ":".join(digest[i : i + 2] for i in range(0, 64, 2))
+    # hand: 32 pairs, eight a line
+    assert len(authority.fingerprint_lines(8)) == 4
+    assert "".join(authority.fingerprint_lines(8)) == authority.fingerprint

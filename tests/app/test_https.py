@@ -187,7 +187,7 @@ def test_a_new_address_gets_a_new_certificate_in_the_running_server(tmp_path, mo
     from fieldapp import security, serve
     from fieldapp.config import Settings, Site
 
-    addresses = ["192.168.1.5"]
+    addresses = ["192.168.1.5", "fd00::5"]
     monkeypatch.setattr(security, "lan_addresses", lambda: list(addresses))
     monkeypatch.setattr(serve, "lan_addresses", lambda: list(addresses))
     announced = []

@@ -115,7 +115,7 @@ def test_a_phone_is_paired_by_the_scanned_code_over_https_and_kept_to_its_role(p
     far_phone.fill("#title", "Left door bar")
     far_phone.fill("#who", "Robin")
     far_phone.get_by_role("button", name="Start", exact=True).click()
-    far_phone.get_by_text("This phone may mark steps, add photos, notes and corrections, and take and return stock.").wait_for()
+    far_phone.get_by_text("This phone may not do this. It may mark steps, add photos, notes and corrections, and take and return stock.").wait_for()
     look(far_phone, shot, "36-refused-for-role")
     assert laptop.request.get(f"http://localhost:{lan.plain}/api/jobs").json()["jobs"] == []
     far_phone.goto(f"{origin}/devices")

@@ -3,6 +3,8 @@ import { html, useEffect, useState } from "../../vendor/preact-htm/standalone.mo
 import { ask, get, post } from "../api.js";
 import { Choices, Drawing, Problem, TextField, useLoad, when } from "../parts.js";
 
+// Eight pairs a line, as on the trust page: two long lines are compared badly.
+const lines = (text) => text.match(/.{1,24}/g) || [];
 const ROLE_NAMES = { plan: "Plan", weld: "Weld", view: "View" };
 
 export function Devices() {
@@ -16,7 +18,7 @@ export function Devices() {
     <h1>Devices</h1>
     ${origin ? html`<p>Phones use <b class="mono seal">${origin}</b></p>
       <p>A new phone starts at <b class="mono seal">${addresses[0] ? `${addresses[0]}/trust` : `${origin}/trust`}</b></p>
-      <details><summary>Fingerprint to compare</summary><p class="mono seal">SHA-256<br />${fingerprint}</p></details>`
+      <details><summary>Fingerprint to compare</summary><p class="mono seal">SHA-256${lines(fingerprint).map((line) => html`<br />${line}`)}</p></details>`
       : html`<p class="note">This server is for this laptop only. For phones, start it with <code>pitsplice serve --lan</code>.</p>`}
     ${making ? html`<${NewPairing} roles=${roles} known=${devices.map((d) => d.id)} onPaired=${reload} onClose=${() => setMaking(false)} />`
       : html`<button class="main full" onClick=${() => setMaking(true)}>Pair a phone</button>`}
@@ -60,7 +62,7 @@ function NewPairing({ roles, known, onPaired, onClose }) {
     <div class="pairing-qr"><${Drawing} svg=${made.qr} /></div>
     <p class="center">Or open <b class="mono seal">${made.url.split("#")[0]}</b> on the phone and type</p>
     <p class="id mono" data-testid="code">${made.code}</p>
-    <p class="center">For one phone, role ${ROLE_NAMES[made.role]}, until ${when(made.expires_at)}.</p>
+    <p class="center">For one phone, role ${ROLE_NAMES[made.role]}, for ten minutes.</p>
     <p class="caution">Whoever scans it first gets in.<small>Do not leave it on the screen.</small></p>
     <button class="full" onClick=${onClose}>Close</button>
   </section>`;

@@ -22,7 +22,7 @@ export function Home() {
     <${Problem} trouble=${jobs.trouble} />
     ${health.data && !health.data.role && html`<a class="button main full" href="/pair">Pair this phone</a>`}
     <h2>Jobs on this laptop</h2>
-    ${!jobs.loading && !list.length && html`<p>None yet.</p>`}
+    ${jobs.data && !list.length && html`<p>None yet.</p>`}
     <ul class="plain">${list.map((job) => html`<li key=${job.id}>
       <a class="button full joblink" href=${job.state === "sealed" ? `/tag/${job.id}` : `/job/${job.id}/measure`}>
         <span>${job.title}</span><span class="mono">${job.id_text}</span>
