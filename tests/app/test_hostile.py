@@ -15,11 +15,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
-from conftest_helpers import fill
+from conftest_helpers import SHELL, Buffered, Clock, fill, finish
 
-from fieldapp import access, export, security, serve
+from fieldapp import access, create_app, export, security, serve
+from fieldapp.config import Settings
 
-PHONE = {"REMOTE_ADDR": "192.168.1.20"}
 ASK = {"title": "A", "who": "Lee"}
 OWN = {"Origin": "http://localhost"}
 
@@ -150,11 +150,16 @@ TABLE = [
 ]  # fmt: skip
 
 
-@pytest.fixture
-def cast(app, client, job, clock):
-    """Return the senders by name and the words the table fills in."""
-    fill(client, job["id"])
-    client.post("/api/stock", json={"od": "1 in", "wall": ".12 in", "material": "dom-1020", "length": "9 in", "who": "L"})
+@pytest.fixture(scope="module")
+def stage(tmp_path_factory):
+    """One app for the whole table: no row changes anything, which each row checks."""
+    folder = tmp_path_factory.mktemp("hostile")
+    (folder / "static").mkdir()
+    (folder / "static" / "index.html").write_text(SHELL)
+    (folder / "static" / "page.js").write_text("export {};")
+    app = create_app(Settings(folder / "data", static_dir=folder / "static"))
+    app.test_client_class = Buffered
+    clock = app.extensions["pitsplice-store"].now = Clock()
 
     def phone(address="192.168.1.20"):
         made = app.test_client()
@@ -164,23 +169,43 @@ def cast(app, client, job, clock):
     def start(role="weld"):
         return client.post("/api/pairings", json={"role": role, "name": "x"}).get_json()
 
+    client = app.test_client()
+    job = client.post("/api/jobs", json=ASK).get_json()["id"]
+    fill(client, job)
+    client.post("/api/stock", json={"od": "1 in", "wall": ".12 in", "material": "dom-1020", "length": "9 in", "who": "L"})
     expired = start()
     clock.time = "2026-03-01T10:30:00Z"
     who = {"laptop": client, "stranger": phone(), "guesser": phone("192.168.1.66")}
-    words = {"job": job["id"], "expired": expired["secret"], "expired_code": expired["code"]}
+    words = {"job": job, "expired": expired["secret"], "expired_code": expired["code"]}
+    tokens = []
     for role in ("view", "weld", "revoked"):
         made = start("weld" if role == "revoked" else role)
         who[role] = phone()
         words["used"] = made["secret"]
         words["device"] = who[role].post("/api/pair", json={"secret": made["secret"]}).get_json()["device"]["id"]
+        tokens.append(who[role].get_cookie("pitsplice").value.split("."))
     client.post(f"/api/devices/{words['device']}/revoke", json={})
-    tokens = [who[role].get_cookie("pitsplice").value.split(".") for role in ("view", "weld")]
     words["swapped"] = f"{tokens[0][0]}.{tokens[1][1]}"
     left_open = start()
     words |= {"open": left_open["secret"], "open_code": left_open["code"]}
     for _ in range(5):
         who["guesser"].post("/api/pair", json={"code": "AAAAAA"})
+    yield app, who, words
+    app.extensions["pitsplice-store"].close()
+
+
+@pytest.fixture
+def cast(stage):
+    """Return the senders by name and the words the table fills in."""
+    _, who, words = stage
+    who["stranger"].delete_cookie("pitsplice")
     return who, words
+
+
+@pytest.fixture
+def kept(stage):
+    """Return a function that lists all that is kept."""
+    return lambda: list(stage[0].extensions["pitsplice-store"].connection().iterdump())
 
 
 def filled(value, words):
@@ -202,9 +227,9 @@ def hardened(answer):
 
 
 @pytest.mark.parametrize("row", TABLE, ids=str)
-def test_a_hostile_request_is_refused_and_writes_nothing(cast, store, row):
+def test_a_hostile_request_is_refused_and_writes_nothing(cast, kept, row):
     who, words = cast
-    before = list(store.connection().iterdump())
+    before = kept()
     headers = {name: value.encode("utf-8").decode("latin-1") for name, value in row.headers.items()}
     sender = who[row.who]
     if row.cookie:
@@ -220,7 +245,7 @@ def test_a_hostile_request_is_refused_and_writes_nothing(cast, store, row):
         assert answer.get_json()["type"] == f"urn:pitsplice:problem:{row.kind}", text
     for inner in ("Traceback", "File \"", "sqlite3.", "echo-me", "root:"):
         assert inner not in text
-    assert list(store.connection().iterdump()) == before
+    assert kept() == before
 
 
 def test_the_table_is_long_and_its_rows_differ():
@@ -258,7 +283,8 @@ WIRE = [
 
 
 @pytest.fixture
-def wire(app):
+def wire(stage):
+    app = stage[0]
     server = serve._bound(app, app.extensions["pitsplice-settings"], 0, "--port")
     thread = threading.Thread(target=server.serve)
     thread.start()
@@ -279,23 +305,24 @@ def told(port, sent):
     return answer
 
 
-def test_what_is_malformed_on_the_wire_is_refused_and_the_server_goes_on(wire, client, store, capfd):
+def test_what_is_malformed_on_the_wire_is_refused_and_the_server_goes_on(wire, kept, capfd):
     for why, sent in WIRE:
-        before = list(store.connection().iterdump())
+        before = kept()
         answer = told(wire, sent)
         # An answer cut short by a reset is a refusal as well; a success is none.
         statuses = [int(line.split()[1]) for line in answer.split(b"\r\n") if line.startswith(b"HTTP/1.1 ")]
         assert all(400 <= status < 500 or status in (501, 505) for status in statuses), (why, answer[:300])
         for inner in (b"Traceback", b"File \"", b"echo-me", b"[project]"):
             assert inner not in answer, why
-        assert list(store.connection().iterdump()) == before, why
+        assert kept() == before, why
         good = told(wire, b"GET /api/health HTTP/1.0\r\nHost: localhost\r\n\r\n")
         assert b" 200 OK" in good, why
     assert "Traceback" not in capfd.readouterr().err
 
 
-def test_private_answers_are_kept_by_no_cache_and_every_answer_is_hardened(cast, client):
-    _, words = cast
+def test_private_answers_are_kept_by_no_cache_and_every_answer_is_hardened(cast):
+    who, words = cast
+    client = who["laptop"]
     for path in ("/", "/trust", "/api/health", "/api/jobs", f"/api/jobs/{words['job']}", "/api/stock", "/api/stock.csv", "/api/devices",
                  f"/api/jobs/{words['job']}/template?kind=svg", "/static/page.js", "/api/nothing", "/job/x/y"):  # fmt: skip
         answer = client.get(path)
@@ -317,8 +344,6 @@ def test_a_preflight_of_another_site_gets_no_leave(cast):
 
 
 def test_script_typed_by_a_person_is_text_in_the_export(client, store, tmp_path):
-    from conftest_helpers import finish
-
     script = "<script>alert(1)</script><img src=x onerror=alert(1)>\"'&"
     job = client.post("/api/jobs", json={"title": script, "who": "<b>Lee</b>"}).get_json()["id"]
     fill(client, job)
