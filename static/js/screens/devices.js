@@ -21,7 +21,7 @@ export function Devices() {
       <details><summary>Fingerprint to compare</summary><p class="mono seal">SHA-256${lines(fingerprint).map((line) => html`<br />${line}`)}</p></details>`
       : html`<p class="note">This server is for this laptop only. For phones, start it with <code>pitsplice serve --lan</code>.</p>`}
     ${making ? html`<${NewPairing} roles=${roles} known=${devices.map((d) => d.id)} onPaired=${reload} onClose=${() => setMaking(false)} />`
-      : html`<button class="main full" onClick=${() => setMaking(true)}>Pair a phone</button>`}
+      : origin && html`<button class="main full" onClick=${() => setMaking(true)}>Pair a phone</button>`}
     <h2>Paired</h2>
     ${!devices.length && html`<p>None yet.</p>`}
     ${devices.map((device) => html`<${Device} key=${device.id} device=${device} roles=${roles} onDone=${reload} />`)}
