@@ -5,11 +5,10 @@ from __future__ import annotations
 import argparse
 import json
 import os
-import signal
+import re
 import sys
-import threading
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,14 +21,14 @@ if TYPE_CHECKING:
 EXAMPLES = """\
 examples:
   pitsplice serve                     this laptop only, at http://localhost:8750
-  pitsplice serve --lan               phones on the same network too
+  pitsplice serve --lan               phones on the same network too, once paired
   pitsplice demo                      a made-up car to try, in a folder of its own
   pitsplice size < job.json           size one splice, no server
   pitsplice cuts < cuts.json          plan the saw over bars and remnants
   pitsplice template job.pdf < job.json   1:1 wrap template (.pdf, .svg or .dxf)
   pitsplice export ./race-weekend     all data in one folder, readable without this program
 """
-PORT = 8750
+PORT, HTTPS_PORT = 8750, 8743
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -60,6 +59,10 @@ def _parser() -> argparse.ArgumentParser:
             "--lan", action="store_true", help="let phones on the same network in; without it, this laptop only"
         )
         part.add_argument("--port", type=_port, default=PORT, help=f"port, {PORT} if left out; 0 picks a free one")
+        part.add_argument("--https-port", type=_port, default=HTTPS_PORT, metavar="PORT",
+                          help=f"port of HTTPS with --lan, {HTTPS_PORT} if left out; 0 picks a free one")  # fmt: skip
+        part.add_argument("--origin", type=_origin, metavar="URL",
+                          help="secure address for phones, https://name:port, if it is not this laptop's own")  # fmt: skip
         part.add_argument("--data", type=Path, help="data folder; a folder of your user account if left out")
         part.add_argument("--no-qr", action="store_true", help="print no QR code for phones")
         part.add_argument("--host", action="append", default=[], metavar="NAME", help="answer to this host name too")
@@ -94,6 +97,12 @@ def _port(text: str) -> int:
     return int(text)
 
 
+def _origin(text: str) -> str:
+    if not re.fullmatch(r"https://[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:\d{1,5})?", text, re.ASCII):
+        raise argparse.ArgumentTypeError(f"{text!r} is no secure origin; give https://name or https://name:port, lower case, no path")
+    return text
+
+
 def default_data_dir() -> Path:
     """Return the data folder of the user account."""
     from platformdirs import user_data_path
@@ -105,80 +114,26 @@ def _serve(ask: argparse.Namespace) -> int:
     from fieldapp.config import Settings
 
     data = ask.data or default_data_dir() / "data"
-    return _run(Settings(data, lan=ask.lan, allowed_hosts=tuple(ask.host)), ask)
+    return _run(Settings(data, lan=ask.lan, allowed_hosts=_hosts(ask)), ask)
 
 
 def _demo(ask: argparse.Namespace) -> int:
     from fieldapp.config import Settings
 
     data = ask.data or default_data_dir() / "demo"
-    return _run(Settings(data, demo=True, lan=ask.lan, allowed_hosts=tuple(ask.host)), ask)
+    return _run(Settings(data, demo=True, lan=ask.lan, allowed_hosts=_hosts(ask)), ask)
+
+
+def _hosts(ask: argparse.Namespace) -> tuple[str, ...]:
+    named = re.sub(r"^https://|:\d+$", "", ask.origin or "")
+    return tuple(name for name in (*ask.host, named) if name)
 
 
 def _run(settings: Settings, ask: argparse.Namespace) -> int:
-    from cheroot import wsgi
+    from fieldapp.serve import serve
 
-    from fieldapp import create_app
-    from fieldapp.security import lan_addresses
-
-    app = create_app(settings)
-    store = app.extensions["pitsplice-store"]
-    if settings.demo:
-        load_demo(store)
-    # All addresses with --lan: a laptop changes networks without a restart.
-    server = wsgi.Server(("0.0.0.0" if settings.lan else "127.0.0.1", ask.port), app, numthreads=8)
-    server.shutdown_timeout = 3
-    try:
-        server.prepare()
-    except OSError as error:
-        store.close()
-        raise Problem("port-taken", f"The server cannot use this port: {error}", given=str(ask.port),
-                      allowed="a port no other program uses.",
-                      next_step="Stop the other program, or choose another with --port.") from error  # fmt: skip
-    port = server.bind_addr[1]
-    _say(f"Data folder: {settings.data_dir}")
-    _say(f"On this laptop: http://localhost:{port}/")
-    if settings.lan:
-        addresses = [a for a in lan_addresses() if ":" not in a]
-        _say("Open to everyone on this network. Use a network you trust.")
-        for address in addresses:
-            _say(f"On phones:      http://{address}:{port}/")
-        if addresses and not ask.no_qr:
-            _print_qr(f"http://{addresses[0]}:{port}/")
-    for line in app.extensions["pitsplice-rules"].lines():
-        _say(line)
-    _say("Stop with Ctrl-C.")
-
-    # An exception raised by a signal handler can be lost inside the server's loop; a stop from
-    # another thread is not.
-    stopping = threading.Thread(target=server.stop)
-
-    def stop(number: int, frame: object) -> None:
-        with suppress(RuntimeError):
-            stopping.start()
-
-    for number in (signal.SIGINT, signal.SIGTERM):
-        signal.signal(number, stop)
-    try:
-        server.serve()
-    finally:
-        server.stop()
-        if stopping.ident:
-            stopping.join()
-        store.close()
-    _say("Stopped.")
-    return 0
-
-
-def _print_qr(address: str) -> None:
-    import qrcode
-
-    code = qrcode.QRCode(border=2)
-    code.add_data(address)
-    try:
-        code.print_ascii(out=sys.stdout, invert=True)
-    except UnicodeEncodeError:
-        _say("(This terminal cannot show the QR code. Type the address instead.)")
+    return serve(settings, port=ask.port, https_port=ask.https_port, origin=ask.origin or "", show_qr=not ask.no_qr, say=_say,
+                 prepare=load_demo if settings.demo else None)  # fmt: skip
 
 
 def load_demo(store: object) -> None:

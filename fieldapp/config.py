@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 STATIC = Path(__file__).resolve().parent.parent / "static"
 
@@ -34,3 +35,25 @@ class Settings:
     allowed_hosts: tuple[str, ...] = field(default=())
     max_body: int = 8 * 1024 * 1024
     static_dir: Path = STATIC
+
+
+@dataclass
+class Site:
+    """Where a running server is found; filled once its ports are known.
+
+    Attributes
+    ----------
+    origin : str
+        The one secure origin, such as ``https://pitsplice-laptop.local:8743``; "" without HTTPS.
+    plain : tuple of str
+        Plain HTTP addresses for phones, without a slash at the end.
+    secure : tuple of str
+        HTTPS by address, for a phone that does not find the name.
+    authority : fieldapp.certificates.Authority or None
+        The certificate authority phones can trust; None without HTTPS.
+    """
+
+    origin: str = ""
+    plain: tuple[str, ...] = ()
+    secure: tuple[str, ...] = ()
+    authority: Any = None

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import re
 from bisect import bisect_left
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
@@ -91,8 +92,17 @@ def modules(payload: str) -> tuple[str, ...]:
 
 def runs(payload: str) -> list[tuple[int, int, int]]:
     """Return the dark runs of the symbol as (column, row, modules wide), row 0 on top."""
-    rows = enumerate(modules(payload))
-    return [(run.start(), y, len(run[0])) for y, row in rows for run in re.finditer("1+", row)]
+    return dark_runs(modules(payload))
+
+
+def dark_runs(rows: Sequence[str]) -> list[tuple[int, int, int]]:
+    """Return the runs of "1" in `rows` as (column, row, modules wide)."""
+    return [(run.start(), y, len(run[0])) for y, row in enumerate(rows) for run in re.finditer("1+", row)]
+
+
+def dark_path(rows: Sequence[str]) -> str:
+    """Return the dark modules as SVG path data, the quiet zone left free."""
+    return "".join(f"M{x + QUIET} {y + QUIET}h{w}v1h-{w}z" for x, y, w in dark_runs(rows))
 
 
 def tag_svg(payload: str) -> str:
@@ -121,7 +131,7 @@ def tag_svg(payload: str) -> str:
     name = core_tag.id_text(core_tag.read_payload(payload)["id"])
     side = len(modules(payload)) + 2 * QUIET
     size = f"{side * MODULE_MM:.1f}mm"
-    path = "".join(f"M{x + QUIET} {y + QUIET}h{w}v1h-{w}z" for x, y, w in runs(payload))
+    path = dark_path(modules(payload))
     label = escape(f"QR code of tag {name}. It says: {payload}")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{label}" width="{size}" height="{size}"'

@@ -106,7 +106,13 @@ def _cross(given: str, allowed: str) -> Problem:
 def lan_names() -> set[str]:
     """Return the names and addresses under which other machines reach this one."""
     host = socket.gethostname().lower()
-    return {host, f"{host.removesuffix('.local')}.local", *lan_addresses()}
+    return {host, f"{host.removesuffix('.local')}.local", mdns_name(), *lan_addresses()}
+
+
+def mdns_name() -> str:
+    """Return the name this laptop announces on its network."""
+    host = re.sub(r"[^a-z0-9-]+", "-", socket.gethostname().lower().partition(".")[0]).strip("-")
+    return f"{host if host.startswith('pitsplice') else f'pitsplice-{host}'[:63].strip('-')}.local"
 
 
 def lan_addresses() -> list[str]:

@@ -9,6 +9,7 @@ from core.tube import one_of
 from fieldapp import __version__, services
 from fieldapp.body import answer, json_object
 from fieldapp.rule_sheet import current_sheet
+from fieldapp.views.devices import health_members
 from fieldapp.writes import store
 
 compute = Blueprint("compute", __name__, url_prefix="/api")
@@ -16,9 +17,10 @@ compute = Blueprint("compute", __name__, url_prefix="/api")
 
 @compute.get("/health")
 def health() -> Response:
-    """Tell that the server is there, which version it is, and its time."""
+    """Tell that the server is there, which version it is, its time, and what the caller may do."""
     demo = current_app.extensions["pitsplice-settings"].demo
-    return answer({"name": "Pitsplice", "version": __version__, "demo": demo, "time": store().now()})
+    return answer({"name": "Pitsplice", "version": __version__, "demo": demo, "time": store().now(),
+                   **health_members()})  # fmt: skip
 
 
 @compute.get("/length")

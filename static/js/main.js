@@ -3,9 +3,11 @@ import { html, render, useEffect, useState } from "../vendor/preact-htm/standalo
 import { get } from "./api.js";
 import { followLinks, usePath } from "./router.js";
 import { Cuts } from "./screens/cuts.js";
+import { Devices } from "./screens/devices.js";
 import { Find } from "./screens/find.js";
 import { Home } from "./screens/home.js";
 import { Job } from "./screens/job.js";
+import { Pair } from "./screens/pair.js";
 import { Rack } from "./screens/rack.js";
 import { Record } from "./screens/record.js";
 
@@ -14,6 +16,8 @@ const SCREENS = [
   [/^\/find$/, Find],
   [/^\/rack$/, Rack],
   [/^\/cuts$/, Cuts],
+  [/^\/devices$/, Devices],
+  [/^\/pair$/, Pair],
   [/^\/tag\/([^/]+)$/, Record],
   [/^\/job\/([^/]+)(?:\/([a-z]+))?$/, Job],
 ];

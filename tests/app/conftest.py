@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
-from flask.testing import FlaskClient
 
 from fieldapp import create_app
 from fieldapp.config import Settings
@@ -15,24 +14,7 @@ from fieldapp.store import Store
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from conftest_helpers import SHELL, fill, finish
-
-
-class Clock:
-    """Gives the time a test sets."""
-
-    def __init__(self) -> None:
-        self.time = "2026-03-01T10:00:00Z"
-
-    def __call__(self) -> str:
-        return self.time
-
-
-class Buffered(FlaskClient):
-    """Reads an answer whole at once, so that a served file is closed again."""
-
-    def open(self, *args, **more):
-        return super().open(*args, **{"buffered": True, **more})
+from conftest_helpers import SHELL, Buffered, Clock, fill, finish
 
 
 @pytest.fixture

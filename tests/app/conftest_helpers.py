@@ -1,5 +1,7 @@
 """What several tests of the server do."""
 
+from flask.testing import FlaskClient
+
 SHELL = "<!doctype html><title>Pitsplice</title>"
 TUBE = {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}
 SLEEVE = {"od": "1-7/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}
@@ -12,6 +14,23 @@ CHOOSE = {"method": "outer-sleeve", "end": "pointed", "mitre_deg": 60, "sleeves"
 STOCK = {"from": "rack", "item": 3, **SLEEVE, "heat_number": "H-88"}
 SIZE = {"tube": TUBE, "sleeve": SLEEVE, "end": "pointed", "mitre_deg": 60, "gap": "0 in"}
 SECTIONS = {"measure": MEASURE, "choose": CHOOSE, "stock": STOCK, "size": SIZE}
+
+
+class Clock:
+    """Gives the time a test sets."""
+
+    def __init__(self) -> None:
+        self.time = "2026-03-01T10:00:00Z"
+
+    def __call__(self) -> str:
+        return self.time
+
+
+class Buffered(FlaskClient):
+    """Reads an answer whole at once, so that a served file is closed again."""
+
+    def open(self, *args, **more):
+        return super().open(*args, **{"buffered": True, **more})
 
 
 def save(client, job_id, name, data, base=0, **headers):

@@ -43,6 +43,20 @@ def test_size_starts_without_the_server():
     assert done.stdout.strip() == "[]"
 
 
+def test_a_server_for_this_laptop_only_loads_nothing_for_phones():
+    told = "import sys, fieldapp.app, fieldapp.serve, fieldapp.tls; print(sorted({'cryptography','zeroconf','qrcode','reportlab'} & set(sys.modules)))"
+    done = subprocess.run([sys.executable, "-c", told], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("origin", ["http://pits.local", "https://pits.local/", "https://Pits.local", "https://", "https://a b", "pits.local"])
+def test_an_origin_that_is_none_is_told(origin, capsys):
+    with pytest.raises(SystemExit) as stop:
+        cli.main(["serve", "--lan", "--origin", origin])
+    assert stop.value.code == 2
+    assert "is no secure origin" in capsys.readouterr().err
+
+
 def test_help_has_examples_and_the_version_is_the_package_s(capsys):
     for arguments, words in (
         (["--help"], "pitsplice serve --lan"),

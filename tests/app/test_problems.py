@@ -83,6 +83,7 @@ def test_compute_routes_pass_the_body_on_and_answer_the_result(client):
     told(client.post("/api/size?drawing=2", json=SIZE), 422, "bad-choice")
     assert client.get("/api/health").get_json() == {
         "name": "Pitsplice", "version": "0.1.0", "demo": False, "time": "2026-03-01T10:00:00Z",
+        "role": "plan", "device": None,
     }  # fmt: skip
 
 

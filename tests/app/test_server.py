@@ -93,8 +93,9 @@ def test_the_server_stops_when_asked_and_refuses_foreign_names(tmp_path):
         assert "Stopped." in process.stdout.read()
 
 
-def test_lan_says_that_it_is_open_and_shows_a_code(tmp_path):
-    command = [sys.executable, "-m", "fieldapp.cli", "serve", "--lan", "--port", "0", "--data", str(tmp_path)]
+def test_lan_says_who_gets_in_and_shows_a_code(tmp_path):
+    command = [sys.executable, "-m", "fieldapp.cli", "serve", "--lan", "--port", "0", "--https-port", "0",
+               "--data", str(tmp_path)]  # fmt: skip
     with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True, encoding="utf-8",
                           env={**os.environ, "PYTHONIOENCODING": "utf-8"}) as process:  # fmt: skip
         said = ""
@@ -103,8 +104,9 @@ def test_lan_says_that_it_is_open_and_shows_a_code(tmp_path):
             if "Ctrl-C" in line:
                 break
         process.kill()
-    assert "Open to everyone on this network" in said
-    if "On phones" in said:
+    assert "Only paired phones can read or write" in said
+    assert re.search(r"Secure page: +https://pitsplice[a-z0-9-]*\.local:\d+/", said)
+    if "New phone:" in said:
         assert "▄" in said
 
 

@@ -66,11 +66,11 @@ def test_a_migration_of_a_used_file_backs_it_up_first(folder, tmp_path, clock):
     with old.write() as db:
         jobs.create(db, old, "Kept", "Lee")
     old.close()
-    (steps / "0002_more.sql").write_text("CREATE TABLE more (a INTEGER);\nINSERT INTO more VALUES (7);\n")
+    (steps / "0099_more.sql").write_text("CREATE TABLE more (a INTEGER);\nINSERT INTO more VALUES (7);\n")
     new = Store(folder, clock, migrations=steps)
     assert new.connection().execute("SELECT a FROM more").fetchone()[0] == 7
     new.close()
-    (backup,) = folder.glob("before-0002-*.sqlite3")
+    (backup,) = folder.glob("before-0099-*.sqlite3")
     copy = sqlite3.connect(backup)
     assert copy.execute("SELECT title FROM job").fetchone()[0] == "Kept"
     assert copy.execute("PRAGMA user_version").fetchone()[0] == 1

@@ -7,6 +7,7 @@ import { go } from "../router.js";
 
 export function Home() {
   const [jobs] = useLoad(() => get("/api/jobs"), []);
+  const [health] = useLoad(() => get("/api/health"), []);
   const [starting, setStarting] = useState(false);
   const list = jobs.data?.jobs || [];
   return html`<main class="page" id="content">
@@ -15,17 +16,20 @@ export function Home() {
       <button class="button main" onClick=${() => setStarting(true)}>＋ Start a repair</button>
       <a class="button" href="/find">⌕ Find a tag</a>
       <a class="button" href="/rack">☰ Tube on the rack</a>
+      ${health.data?.role === "plan" && html`<a class="button" href="/devices">▯ Devices</a>`}
     </div>
     ${starting && html`<${Start} onClose=${() => setStarting(false)} />`}
     <${Problem} trouble=${jobs.trouble} />
+    ${health.data && !health.data.role && html`<a class="button main full" href="/pair">Pair this phone</a>`}
     <h2>Jobs on this laptop</h2>
-    ${!jobs.loading && !list.length && html`<p>None yet.</p>`}
+    ${jobs.data && !list.length && html`<p>None yet.</p>`}
     <ul class="plain">${list.map((job) => html`<li key=${job.id}>
       <a class="button full joblink" href=${job.state === "sealed" ? `/tag/${job.id}` : `/job/${job.id}/measure`}>
         <span>${job.title}</span><span class="mono">${job.id_text}</span>
       </a>
       <p class="quiet">${job.state === "sealed" ? "Sealed" : "Open"}, started ${when(job.created_at)} by ${job.created_by}</p>
     </li>`)}</ul>
+    ${!isSecureContext && html`<div class="note"><p class="quiet">This is the plain page: no offline use, no live camera, and others on the Wi-Fi can read along.</p><a class="button full" href="/trust" target="_self">Use the secure page</a></div>`}
     <${Defer} />
   </main>`;
 }
