@@ -11,6 +11,7 @@ from fieldapp.store import Store
 from fieldapp.views.compute import compute
 from fieldapp.views.jobs import jobs
 from fieldapp.views.pages import page_or_problem, pages
+from fieldapp.views.photos import photos
 from fieldapp.views.records import records
 from fieldapp.views.stock import stock
 
@@ -26,6 +27,6 @@ def build(settings: Settings) -> Flask:
     security.register(app, settings)
     problems.register(app)
     app.register_error_handler(NotFound, page_or_problem)
-    for noun in (pages, compute, jobs, stock, records):
+    for noun in (pages, compute, jobs, photos, stock, records):
         app.register_blueprint(noun)
     return app

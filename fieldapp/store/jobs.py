@@ -10,6 +10,7 @@ from typing import Any
 from core.problems import Problem
 from core.tag import ID_COUNT, id_text, make_id
 from fieldapp.refusals import Refused, not_found
+from fieldapp.store import photos
 from fieldapp.store.connection import Store
 
 SECTIONS = ("measure", "assess", "choose", "stock", "size", "make")
@@ -37,7 +38,7 @@ def create(db: sqlite3.Connection, store: Store, title: str, who: str, job_id: s
 
 
 def get(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
-    """Return one job with its newest sections, its steps in order and its record's id.
+    """Return one job with its newest sections, its steps and photos in order and its record's id.
 
     Raises
     ------
@@ -52,11 +53,16 @@ def get(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
     if row is None:
         raise not_found("no-job", "No job on this laptop has this id.", id_text(job_id), "an id from the list of jobs.",
                         "Look at the list of jobs. The job may be on another laptop.")  # fmt: skip
-    return {**_head(row), "sections": _sections(db, job_id), "steps": events(db, job_id)}
+    return {
+        **_head(row),
+        "sections": _sections(db, job_id),
+        "steps": events(db, job_id),
+        "photos": photos.of_job(db, job_id),
+    }
 
 
 def every(db: sqlite3.Connection) -> list[dict[str, Any]]:
-    """Return all jobs without their sections and steps, the newest first."""
+    """Return all jobs without their sections, steps and photos, the newest first."""
     rows = db.execute(
         "SELECT job.*, record.id AS record_id, record.sealed_at FROM job LEFT JOIN record ON record.job_id = job.id "
         "ORDER BY job.created_at DESC, job.rowid DESC"

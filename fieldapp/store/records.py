@@ -9,6 +9,7 @@ from typing import Any
 from core import record as seals
 from core.tag import id_text
 from fieldapp.refusals import not_found
+from fieldapp.store import photos
 from fieldapp.store.connection import Store
 
 
@@ -48,8 +49,8 @@ def get(db: sqlite3.Connection, record_id: str) -> dict[str, Any]:
     found = {key: row[key] for key in ("id", "sealed_at", "sealed_by", "sha256")}
     try:
         found["body"] = json.loads(row["body_json"])
-        findings = seals.verify(found, amendments)
-    except ValueError:
+        findings = seals.verify(found, amendments) + photos.findings(db, found["body"].get("photos", []))
+    except (ValueError, AttributeError):
         found["body"] = {}
         findings = ["The record cannot be read: the file is damaged or was changed."]
     return {
