@@ -5,9 +5,8 @@ from __future__ import annotations
 from flask import Flask
 from werkzeug.exceptions import NotFound
 
-from fieldapp import problems, rule_sheet, security
+from fieldapp import backups, problems, rule_sheet, security
 from fieldapp.config import Settings
-from fieldapp.store import Store
 from fieldapp.views.compute import compute
 from fieldapp.views.jobs import jobs
 from fieldapp.views.pages import page_or_problem, pages
@@ -22,7 +21,8 @@ def build(settings: Settings) -> Flask:
     app.config["MAX_CONTENT_LENGTH"] = settings.max_body
     app.url_map.strict_slashes = False
     app.extensions["pitsplice-settings"] = settings
-    app.extensions["pitsplice-store"] = Store(settings.data_dir, demo=settings.demo)
+    app.extensions["pitsplice-store"] = store = backups.open_store(settings.data_dir, demo=settings.demo)
+    app.extensions["pitsplice-backups"] = backups.Keeper(store)
     app.extensions["pitsplice-rules"] = rule_sheet.load(settings.data_dir)
     security.register(app, settings)
     problems.register(app)

@@ -9,10 +9,11 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from fieldapp.refusals import not_found
-from fieldapp.store.connection import Store
+from fieldapp.store import rows
 
 if TYPE_CHECKING:
     from fieldapp.photos import Picture
+    from fieldapp.store.connection import Store
 
 TOLD = ("id", "sha256", "width", "height", "step", "note", "who", "taken_at", "at")
 
@@ -22,15 +23,12 @@ def add(
 ) -> dict[str, Any]:
     """Keep a photo of a job and return what is told of it; `when` is "" if the phone did not say."""
     at = store.now()
-    row = db.execute(
-        "INSERT INTO photo (id, job_id, step, note, who, taken_at, at, width, height, sha256, content) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING *",
-        (
-            secrets.token_hex(16), job_id, step, note, who, when or at, at, picture.width, picture.height,
-            hashlib.sha256(picture.content).hexdigest(), picture.content,
-        ),
-    ).fetchone()  # fmt: skip
-    return _told(row)
+    row = {
+        "id": secrets.token_hex(16), "job_id": job_id, "step": step, "note": note, "who": who, "taken_at": when or at,
+        "at": at, "width": picture.width, "height": picture.height,
+        "sha256": hashlib.sha256(picture.content).hexdigest(),
+    }  # fmt: skip
+    return _told(rows.insert(db, "photo", row, content=picture.content))
 
 
 def of_job(db: sqlite3.Connection, job_id: str) -> list[dict[str, Any]]:

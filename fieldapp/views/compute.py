@@ -10,6 +10,7 @@ from core.tube import one_of
 from fieldapp import __version__, services
 from fieldapp.body import answer, json_object
 from fieldapp.rule_sheet import current_sheet
+from fieldapp.store import meta
 from fieldapp.writes import store
 
 compute = Blueprint("compute", __name__, url_prefix="/api")
@@ -17,9 +18,15 @@ compute = Blueprint("compute", __name__, url_prefix="/api")
 
 @compute.get("/health")
 def health() -> Response:
-    """Tell that the server is there, which version it is, and its time."""
+    """Tell that the server is there, its version and time, and how its data file is."""
     demo = current_app.extensions["pitsplice-settings"].demo
-    return answer({"name": "Pitsplice", "version": __version__, "demo": demo, "time": store().now()})
+    with store().read() as db:
+        of_file = meta.of_file(db)
+    trouble = current_app.extensions["pitsplice-backups"].trouble
+    now = store().now()
+    return answer(
+        {"name": "Pitsplice", "version": __version__, "demo": demo, "time": now, **of_file, "backup_trouble": trouble}
+    )
 
 
 @compute.get("/length")
