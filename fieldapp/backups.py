@@ -38,6 +38,7 @@ def open_store(folder: Path, clock: Callable[[], str] = utc_now, *, demo: bool =
         told: list[str] = []
         try:
             with lock.alone(folder):
+                copies.sweep(folder)
                 seen = _damage(folder)
                 if seen:
                     used = _put_back(folder, copies.every(folder), seen.why(), clock, copies.damaged(folder, seen))

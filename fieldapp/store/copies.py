@@ -81,6 +81,12 @@ def copy_to(db: sqlite3.Connection, target: Path) -> None:
     flush(target)
 
 
+def sweep(folder: Path) -> None:
+    """Take away the unfinished copies that a power cut left; the caller holds the folder alone."""
+    for part in (folder / FOLDER).glob(".part-*"):
+        part.unlink(missing_ok=True)
+
+
 def superfluous(newest_first: list[Path]) -> list[Path]:
     """Return the backups to take away: past the newest 24, one a day is kept for 30 days."""
     days: set[str] = set()

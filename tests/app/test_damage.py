@@ -170,3 +170,16 @@ def test_a_second_server_on_the_same_folder_exchanges_nothing(filled, tmp_path):
     assert second.told == []
     second.close()
     first.close()
+
+
+def test_a_kill_right_after_the_first_start_is_no_damage(tmp_path):
+    store = Store(tmp_path / "data")
+    # As a kill leaves it: all of it still in the log.
+    copy = tmp_path / "copy"
+    shutil.copytree(tmp_path / "data", copy)
+    store.close()
+    assert (copy / f"{FILE_NAME}-wal").stat().st_size > 0
+    assert (copy / FILE_NAME).stat().st_size <= 4096
+    again = backups.open_store(copy)
+    assert again.told == []
+    again.close()
