@@ -10,9 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from core.problems import Problem
+from core.record import seal
 from fieldapp import __version__, stock_csv
-from fieldapp.store import Store, jobs, photos, records, stock
+from fieldapp.store import Store, jobs, photos, records, rows, stock
 
+ROWS_FILE, FORMAT = "rows.json", 1
 STYLE = (
     "body{font:16px/1.5 sans-serif;max-width:60em;margin:1em auto;padding:0 1em;color:#111}"
     "table{border-collapse:collapse}th,td{border:1px solid #777;padding:.2em .5em;text-align:left;vertical-align:top}"
@@ -31,6 +33,7 @@ def everything(store: Store) -> dict[str, Any]:
         items = stock.every(db)
         return {
             "program": "Pitsplice",
+            "rows": rows.raw(db),
             "version": __version__,
             "exported_at": store.now(),
             "jobs": [{**jobs.get(db, j["id"]), "history": jobs.history(db, j["id"])} for j in jobs.every(db)],
@@ -77,7 +80,6 @@ def _put(path: Path, content: bytes) -> None:
     path.write_bytes(content)
 
 
-
 def _files(data: dict[str, Any]) -> dict[str, str]:
     pages = {f"records/{record['id']}.html": record_page(record) for record in data["records"]}
     steps = [{"job": job["id"], **event} for job in data["jobs"] for event in job["steps"]]
@@ -86,7 +88,12 @@ def _files(data: dict[str, Any]) -> dict[str, str]:
         for item in data["stock"]
         for move in item["moves"]
     ]
+    raw = data.pop("rows")
+    head = {name: data[name] for name in ("program", "version", "exported_at")}
     return {
+        # For another laptop; the digests tell it whether the copy is whole.
+        ROWS_FILE: json.dumps({**head, "format": FORMAT, "sha256": seal(raw), "tables": raw},
+                              ensure_ascii=False, allow_nan=False, separators=(",", ":")),
         "data.json": json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False),
         "stock.csv": stock_csv.write(data["stock"]),
         "stock-moves.csv": _table(moves, MOVE_COLUMNS),

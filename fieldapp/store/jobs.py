@@ -56,6 +56,7 @@ def get(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
         "sections": _sections(db, job_id),
         "steps": events(db, job_id),
         "photos": photos.of_job(db, job_id),
+        "conflicts": conflicts(db, job_id),
     }
 
 
@@ -126,6 +127,16 @@ def open_job(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
 def history(db: sqlite3.Connection, job_id: str) -> list[dict[str, Any]]:
     """Return every revision of a job's sections, in the order they were saved."""
     found = db.execute("SELECT * FROM job_section WHERE job_id = ? ORDER BY rowid", (job_id,))
+    return [{"name": row["name"], **_section(row)} for row in found]
+
+
+def conflicts(db: sqlite3.Connection, job_id: str) -> list[dict[str, Any]]:
+    """Return what another laptop saved of a section beside this one's newest, until someone saves it again here."""
+    found = db.execute(
+        "SELECT * FROM section_conflict AS other WHERE job_id = ? AND beside = "
+        "(SELECT coalesce(MAX(revision), 0) FROM job_section WHERE job_id = other.job_id AND name = other.name) ORDER BY rowid",
+        (job_id,),
+    )
     return [{"name": row["name"], **_section(row)} for row in found]
 
 

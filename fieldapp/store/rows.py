@@ -22,6 +22,7 @@ COLUMNS = {
     "stock_move": ("id", "item_id", "kind", "delta_inches", "typed", "reason", "job_id", "who", "at", "uid"),
     "stock_change": ("id", "item_id", "before_json", "after_json", "who", "at", "uid"),
     "photo": ("id", "job_id", "step", "note", "who", "taken_at", "at", "width", "height", "sha256"),
+    "section_conflict": ("uid", "job_id", "name", "revision", "data_json", "at", "who", "beside"),
     "meta": ("name", "value"),
 }  # fmt: skip
 NUMBERED = ("step_event", "stock_item", "stock_move", "stock_change")
@@ -63,6 +64,15 @@ def update(db: sqlite3.Connection, table: str, key: Any, changes: Mapping[str, A
     db.execute(
         f"UPDATE {table} SET {said} WHERE {columns[0]} = ?", (*changes.values(), digest(table, *after.values()), key)
     )
+
+
+def raw(db: sqlite3.Connection) -> dict[str, list[dict[str, Any]]]:
+    """Return every row that another laptop can take in, with its digest, in order of writing; photos without content."""
+    return {
+        name: [dict(row) for row in db.execute(f"SELECT {', '.join(columns)}, row_sha256 FROM {name} ORDER BY rowid")]
+        for name, columns in COLUMNS.items()
+        if name != "meta"
+    }
 
 
 def digested(db: sqlite3.Connection) -> list[str]:
