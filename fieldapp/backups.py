@@ -39,6 +39,7 @@ def open_store(folder: Path, clock: Callable[[], str] = utc_now, *, demo: bool =
         try:
             with lock.alone(folder):
                 copies.sweep(folder)
+                _writable(folder / FILE_NAME)
                 seen = _damage(folder)
                 if seen:
                     used = _put_back(folder, copies.every(folder), seen.why(), clock, copies.damaged(folder, seen))
@@ -53,6 +54,9 @@ def open_store(folder: Path, clock: Callable[[], str] = utc_now, *, demo: bool =
             if problem.kind != "data-in-use":
                 raise
         store = Store(folder, clock, demo=demo)
+        last = meta.last_written(store.connection())
+        if last > clock():
+            told.append(f"The clock of this laptop is behind: it says {clock()}, the data was written until {last}. Set it.")
         store.told = told
         return store
     except (sqlite3.DatabaseError, OSError) as error:
@@ -120,6 +124,17 @@ def start_trouble(error: Exception, folder: Path) -> Problem:
         allowed="a folder on a disk of this machine, with room, that you may write to.",
         next_step="Check the disk and the rights on the folder, then start again.", status=503,
     )  # fmt: skip
+
+
+def _writable(path: Path) -> None:
+    """Raise ``data-folder`` for a file that may only be read: SQLite would open it and fail at the first write."""
+    try:
+        if path.exists():
+            path.open("r+b").close()
+    except OSError as error:
+        raise Problem("data-folder", f"The data file cannot be written: {error.strerror or error}.", given=str(path),
+                      allowed="a file that you may write to.", next_step="Set the rights on the data folder and start again.",
+                      status=400) from error  # fmt: skip
 
 
 def _damage(folder: Path) -> check.Look | None:

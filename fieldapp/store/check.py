@@ -14,12 +14,12 @@ from pathlib import Path
 from fieldapp.store import meta, photos, records, rows
 
 # The data file format (sqlite.org/fileformat.html, section 1.3): what a file of ours has there.
+# Format (44) and encoding (56) are 0 until the first tables have left the log; SQLite reads both the same then.
 MAGIC = b"SQLite format 3\x00"
 HEADER = {
     18: ((1, 2), 1), 19: ((1, 2), 1), 20: ((0,), 1), 21: ((64,), 1), 22: ((32,), 1), 23: ((32,), 1),
-    44: ((4,), 4), 52: ((0,), 4), 56: ((1,), 4), 64: ((0,), 4), 68: ((0,), 4), 72: ((0,), 20),
+    44: ((4, 0), 4), 52: ((0,), 4), 56: ((1, 0), 4), 64: ((0,), 4), 68: ((0,), 4), 72: ((0,), 20),
 }  # fmt: skip
-UNSET_AT_FIRST = (44, 56)
 WITH_DIGESTS = 4  # the data version from which rows carry digests
 MOST_TOLD = 5
 
@@ -80,12 +80,8 @@ def _header(path: Path, found: Look) -> None:
         head = file.read(100)
     if head[:16] != MAGIC:
         found.findings.append("It does not start as a data file does.")
-    # The first tables may still be in the log only: then the file itself says 0 for its format.
-    log = path.with_name(f"{path.name}-wal")
-    has_log = log.exists() and log.stat().st_size > 0
     for at, (allowed, size) in HEADER.items():
-        value = int.from_bytes(head[at : at + size], "big")
-        if value not in allowed and not (has_log and value == 0 and at in UNSET_AT_FIRST):
+        if int.from_bytes(head[at : at + size], "big") not in allowed:
             found.findings.append(f"Its header differs at byte {at}.")
 
 

@@ -61,10 +61,10 @@ def get(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
 
 
 def every(db: sqlite3.Connection) -> list[dict[str, Any]]:
-    """Return all jobs without their sections, steps and photos, the newest first."""
+    """Return all jobs without their sections, steps and photos, the last made first, whatever the clock said."""
     found = db.execute(
         "SELECT job.*, record.id AS record_id, record.sealed_at FROM job LEFT JOIN record ON record.job_id = job.id "
-        "ORDER BY job.created_at DESC, job.rowid DESC"
+        "ORDER BY job.rowid DESC"
     )
     return [_head(row) for row in found]
 

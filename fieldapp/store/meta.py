@@ -37,6 +37,15 @@ def mark_restored(db: sqlite3.Connection, at: str, source: str, why: str) -> Non
     put(db, "restored", json.dumps({"at": at, "from": source, "why": why}))
 
 
+def last_written(db: sqlite3.Connection) -> str:
+    """Return the latest time in the file, "" in a new one."""
+    found = [
+        db.execute(f"SELECT max({column}) FROM {table}").fetchone()[0]
+        for table, column in (("job", "created_at"), *((name, "at") for name in rows.COLUMNS if "at" in rows.COLUMNS[name]))
+    ]
+    return max((time for time in found if time), default="")
+
+
 def mark_version(db: sqlite3.Connection, version: int) -> None:
     """Note version and schema beside the file's own, so that a changed byte in either is found."""
     put(db, "version", str(version))

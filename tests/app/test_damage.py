@@ -183,3 +183,13 @@ def test_a_kill_right_after_the_first_start_is_no_damage(tmp_path):
     again = backups.open_store(copy)
     assert again.told == []
     again.close()
+
+
+def test_a_kill_before_the_first_table_is_no_damage(tmp_path):
+    (tmp_path / "data").mkdir()
+    db = sqlite3.connect(tmp_path / "data" / FILE_NAME)
+    db.execute("PRAGMA journal_mode = WAL")
+    db.close()
+    store = backups.open_store(tmp_path / "data")
+    assert store.told == []
+    store.close()
