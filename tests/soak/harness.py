@@ -201,7 +201,7 @@ def run(folder: Path, kills: int, seed: int, phones: int = 4, said=lambda line: 
         server.start()
         for client in clients:
             client.start()
-        early = _kill_at_random(server, clients, kills, draw, lambda number: said(
+        early = _kill_at_random(server, clients, counts, kills, draw, lambda number: said(
             f"{number} kills, {len(counts.acknowledged)} acknowledged, {time.monotonic() - began:.0f} s"))  # fmt: skip
         server.answers()
         stopping.set()
@@ -215,12 +215,20 @@ def run(folder: Path, kills: int, seed: int, phones: int = 4, said=lambda line: 
     errors = [repr(client.error) for client in clients if client.error] + stuck
     return {
         "kills": kills, "of them during the start": early, "seconds": round(time.monotonic() - began),
-        "sent": dict(counts.sent), "acknowledged": len(counts.acknowledged), "answered again": counts.replayed,
+        "tries": dict(counts.sent), "acknowledged": len(counts.acknowledged), "answered again": counts.replayed,
         "errors": errors, "stopped": stopped, **found(data, counts.acknowledged),
     }  # fmt: skip
 
 
-def _kill_at_random(server: Server, clients: list[Phone], kills: int, draw: random.Random, said) -> int:
+def _until_written(clients: list[Phone], counts: Counts, writes: int, more: float) -> None:
+    """Wait for so many acknowledged writes and a moment more: on a busy machine a fixed time may see none."""
+    enough, until = len(counts.acknowledged) + writes, time.monotonic() + 10
+    while len(counts.acknowledged) < enough and time.monotonic() < until and not any(client.error for client in clients):
+        time.sleep(0.002)
+    time.sleep(more)
+
+
+def _kill_at_random(server: Server, clients: list[Phone], counts: Counts, kills: int, draw: random.Random, said) -> int:
     """Kill and start again, and return how many kills came before the server answered."""
     early = 0
     for number in range(kills):
@@ -230,7 +238,7 @@ def _kill_at_random(server: Server, clients: list[Phone], kills: int, draw: rand
             time.sleep(draw.uniform(0, 0.6))
         else:
             server.answers()
-            time.sleep(draw.uniform(0, 0.6))
+            _until_written(clients, counts, draw.randrange(40), draw.uniform(0, 0.05))
         server.kill()
         server.start()
         if any(client.error for client in clients):
