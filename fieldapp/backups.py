@@ -15,11 +15,13 @@ from fieldapp.refusals import store_trouble
 from fieldapp.store import Store, check, copies, lock, meta, utc_now
 from fieldapp.store.connection import FILE_NAME
 from fieldapp.store.folder import check_folder
+from fieldapp.store.log_check import lost_commits
 
 log = logging.getLogger("pitsplice")
 
 EVERY_S = 3600
 ASIDE, WORK = "set-aside", "restoring"
+UP_TO_DAMAGE = "the data file up to the damage"
 PARTS = ("", "-wal", "-shm")
 
 
@@ -36,24 +38,31 @@ def open_store(folder: Path, clock: Callable[[], str] = utc_now, *, demo: bool =
     check_folder(folder)
     try:
         told: list[str] = []
+        short = ""
         try:
             with lock.alone(folder):
                 copies.sweep(folder)
                 _writable(folder / FILE_NAME)
+                short = _log_damage(folder)
                 seen = _damage(folder)
                 if seen:
                     used = _put_back(folder, copies.every(folder), seen.why(), clock, copies.damaged(folder, seen))
-                    told = [
-                        f"THE DATA FILE WAS DAMAGED. {seen.why()}",
-                        f"A backup was put in its place: {used.name}",
-                        f"The damaged file is kept in {folder / ASIDE}.",
-                        "Phones send again what they still have. Look at what was written last.",
-                    ]
+                    short = ""
+                    told = _told(folder, seen.why(), used.name)
+                elif short:
+                    used = _with_more(folder)
+                    told = _told(folder, short, used.name if used else UP_TO_DAMAGE)
+                    if used:
+                        _put_back(folder, [used], short, clock, copies.damaged(folder, check.Look([short])))
+                        short = ""
         except Problem as problem:
             # Another server has it open: it looked when it started, and nothing may be exchanged under it.
             if problem.kind != "data-in-use":
                 raise
         store = Store(folder, clock, demo=demo)
+        if short:
+            with store.write() as db:
+                meta.mark_restored(db, clock(), UP_TO_DAMAGE, short)
         last = meta.last_written(store.connection())
         if last > clock():
             told.append(f"The clock of this laptop is behind: it says {clock()}, the data was written until {last}. Set it.")
@@ -83,6 +92,36 @@ def existing(folder: Path) -> Store:
         return Store(folder)
     except (sqlite3.DatabaseError, OSError) as error:
         raise start_trouble(error, folder) from error
+
+
+def _told(folder: Path, why: str, now: str) -> list[str]:
+    return [
+        f"THE DATA FILE WAS DAMAGED. {why}",
+        f"In its place now: {now}",
+        f"The damaged file is kept in {folder / ASIDE}.",
+        "Phones send again what they still have. Look at what was written last.",
+    ]
+
+
+def _log_damage(folder: Path) -> str:
+    """Return what is wrong with the log a crash left, "" if nothing; keep file and log before anyone reads them."""
+    path = folder / FILE_NAME
+    lost = lost_commits(path.with_name(f"{FILE_NAME}-wal"), path) if path.is_file() else 0
+    # See `lost_commits` for why two.
+    if lost < 2:
+        return ""
+    aside = _aside(folder)
+    for part in PARTS[:2]:
+        shutil.copyfile(folder / f"{FILE_NAME}{part}", aside / f"{FILE_NAME}{part}")
+        copies.flush(aside / f"{FILE_NAME}{part}")
+    return f"The log of the last writes is damaged: {lost} of them cannot be read."
+
+
+def _with_more(folder: Path) -> Path | None:
+    """Return the newest good backup if it has more than the data file up to the damage of its log."""
+    looks = ((path, check.look(path)) for path in copies.every(folder))
+    newest = next(((path, seen) for path, seen in looks if not seen.findings), None)
+    return newest[0] if newest and newest[1].rows > check.look(folder / FILE_NAME).rows else None
 
 
 def restore(folder: Path, source: Path | None = None, clock: Callable[[], str] = utc_now) -> Path:

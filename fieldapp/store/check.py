@@ -35,11 +35,14 @@ class Look:
         A digest of all that is in it, the same for two files with the same content.
     version : int
         Its data version.
+    rows : int
+        How many rows it has. Nothing is ever taken away, so of two states of one file the later has more.
     """
 
     findings: list[str] = field(default_factory=list)
     content: str = ""
     version: int = 0
+    rows: int = 0
 
     def why(self) -> str:
         """Return the findings in one line."""
@@ -110,6 +113,7 @@ def _content(db: sqlite3.Connection, found: Look) -> None:
         whole.update(name.encode())
         for part in _rows(db, name, name in digested, found):
             whole.update(part)
+            found.rows += name != "meta"
     found.content = whole.hexdigest()
     if "photo" in names:
         _photos(db, found)
