@@ -6,6 +6,7 @@ laptops went on by themselves, this one's newest stays the newest, and the repor
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterable
@@ -194,14 +195,19 @@ class Merge:
             self._add("stock_change", {**row, "item_id": item})
         if here is None or not new:
             return
-        differ = {name: there[name] for name in stock.DESCRIPTIVE if there[name] != here[name]}
-        if mine <= {row["uid"] for row in incoming}:
-            if differ:
-                rows.update(self.db, "stock_item", item, differ)
-        elif differ:
-            self.report.told.append(
-                f"Bar {item}: {', '.join(differ).replace('_', ' ')} was changed on both laptops. What is here stays; both are in its ledger."
-            )
+        followed = mine <= {row["uid"] for row in incoming}
+        # Where both were changed, both laptops must come to the same: the later by its time, then by its uid.
+        after = {name: there[name] for name in stock.DESCRIPTIVE} if followed else self._latest(item)
+        differ = {name: value for name, value in after.items() if value != here[name]}
+        if differ:
+            rows.update(self.db, "stock_item", item, differ)
+        if not followed:
+            self.report.told.append(f"Bar {item}: what is written beside it was changed on both laptops. The later one stands; both are in its ledger.")
+
+    def _latest(self, item: int) -> dict[str, str]:
+        """Return each descriptive member as the latest change by the clock left it."""
+        found = self.db.execute("SELECT after_json FROM stock_change WHERE item_id = ? ORDER BY at, uid", (item,))
+        return {name: value for row in found for name, value in json.loads(row["after_json"]).items() if name in stock.DESCRIPTIVE}
 
     def _moves(self) -> None:
         touched = set()

@@ -227,18 +227,19 @@ def test_a_record_sealed_twice_stays_as_it_is_here(laptop, carry):
         assert records.get(db, job) == mine
 
 
-def test_both_took_from_one_bar_and_both_wrote_beside_it(laptop, carry):
+def test_both_took_from_one_bar_and_both_wrote_beside_it(laptop, carry, clock):
     one, two = laptop("one"), laptop("two")
     fill_store(one)
     carry(one, two)
     for store, who in ((one, "Ada"), (two, "Ben")):
+        clock.time = f"2026-03-0{3 if who == 'Ada' else 2}T10:00:00Z"
         with store.write() as db:
             # hand: 14-1/2 in on hand; twice 10 in is more than there is
             stock.take(db, store, 2, read_length("10 in"), "sleeve", None, who)
             stock.describe(db, store, 2, {"note": f"{who} has it"}, who)
     report = carry(two, one)
     assert any("Bar 2: more was taken" in line for line in report.told)
-    assert any("Bar 2: note was changed on both" in line for line in report.told)
+    assert any("Bar 2: what is written beside it was changed on both" in line for line in report.told)
     with one.read() as db:
         item = stock.get(db, 2)
         assert (item["note"], item["on_hand"]["exact"]) == ("Ada has it", "-5.5 in")
