@@ -44,6 +44,8 @@ def open_store(folder: Path, clock: Callable[[], str] = utc_now, *, demo: bool =
                 copies.sweep(folder)
                 _writable(folder / FILE_NAME)
                 short = _log_damage(folder)
+                if short:
+                    _copy_aside(folder)
                 seen = _damage(folder)
                 if seen:
                     used = _put_back(folder, copies.every(folder), seen.why(), clock, copies.damaged(folder, seen))
@@ -83,7 +85,8 @@ def existing(folder: Path) -> Store:
     try:
         try:
             with lock.alone(folder):
-                seen = _damage(folder)
+                short = _log_damage(folder)
+                seen = check.Look([short]) if short else _damage(folder)
                 if seen:
                     raise copies.damaged(folder, seen)
         except Problem as problem:
@@ -104,17 +107,19 @@ def _told(folder: Path, why: str, now: str) -> list[str]:
 
 
 def _log_damage(folder: Path) -> str:
-    """Return what is wrong with the log a crash left, "" if nothing; keep file and log before anyone reads them."""
+    """Return what is wrong with the log a crash left, "" if nothing."""
     path = folder / FILE_NAME
     lost = lost_commits(path.with_name(f"{FILE_NAME}-wal"), path) if path.is_file() else 0
     # See `lost_commits` for why two.
-    if lost < 2:
-        return ""
+    return f"The log of the last writes is damaged: {lost} of them cannot be read." if lost > 1 else ""
+
+
+def _copy_aside(folder: Path) -> None:
+    """Keep file and log as they are before anyone opens them: SQLite would cut the log off."""
     aside = _aside(folder)
     for part in PARTS[:2]:
         shutil.copyfile(folder / f"{FILE_NAME}{part}", aside / f"{FILE_NAME}{part}")
         copies.flush(aside / f"{FILE_NAME}{part}")
-    return f"The log of the last writes is damaged: {lost} of them cannot be read."
 
 
 def _with_more(folder: Path) -> Path | None:

@@ -83,6 +83,7 @@ def _header(path: Path, found: Look) -> None:
         head = file.read(100)
     if head[:16] != MAGIC:
         found.findings.append("It does not start as a data file does.")
+        return
     for at, (allowed, size) in HEADER.items():
         if int.from_bytes(head[at : at + size], "big") not in allowed:
             found.findings.append(f"Its header differs at byte {at}.")

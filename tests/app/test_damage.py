@@ -266,3 +266,14 @@ def test_a_backup_with_more_than_the_damaged_log_is_taken(killed, tmp_path):
     assert meta.of_file(store.connection())["restored"]["from"] == backup.name
     store.close()
     assert len(titles(folder)) == JOBS
+
+
+def test_a_command_leaves_a_damaged_log_for_the_server(killed, tmp_path):
+    folder = copy_of(killed, tmp_path)
+    raw = bytearray((folder / f"{FILE_NAME}-wal").read_bytes())
+    raw[len(raw) // 2] ^= 1
+    (folder / f"{FILE_NAME}-wal").write_bytes(raw)
+    with pytest.raises(Problem) as told:
+        backups.existing(folder)
+    assert told.value.kind == "data-damaged"
+    assert (folder / f"{FILE_NAME}-wal").read_bytes() == raw
