@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: run demo test lint bench mutate clean
+.PHONY: run demo test lint bench soak mutate clean
 
 run: $(VENV)/.ready
 	$(BIN)/pitsplice serve
@@ -17,6 +17,9 @@ test: $(VENV)/.ready-test
 
 lint: $(VENV)/.ready-test
 	$(BIN)/ruff check .
+
+soak: $(VENV)/.ready-test
+	$(BIN)/python -m tests.soak --kills 1000
 
 bench: $(VENV)/.ready-test
 	$(BIN)/python -m tests.bench

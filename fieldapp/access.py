@@ -34,6 +34,7 @@ ROLE_OF = {
     "GET /api/jobs/<job>/template": "view", "GET /api/records/<record>": "view", "GET /api/records/<record>/tag.svg": "view",
     "GET /api/records/<record>/tag.pdf": "view", "GET /api/stock": "view", "GET /api/stock/<int:item>/moves": "view",
     "GET /api/stock.csv": "view",
+    "GET /api/photos/<photo>": "view", "POST /api/jobs/<job>/photos": "weld",
     "POST /api/jobs/<job>/steps": "weld", "POST /api/records/<record>/amendments": "weld",
     "POST /api/stock/<int:item>/take": "weld", "POST /api/stock/<int:item>/return": "weld",
     "POST /api/jobs": "plan", "PUT /api/jobs/<job>/sections/<name>": "plan", "POST /api/jobs/<job>/seal": "plan",

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from core.problems import Problem
-from fieldapp import __version__
+from fieldapp import __version__, cli_data
 
 if TYPE_CHECKING:
     from fieldapp.config import Settings
@@ -27,6 +27,9 @@ examples:
   pitsplice cuts < cuts.json          plan the saw over bars and remnants
   pitsplice template job.pdf < job.json   1:1 wrap template (.pdf, .svg or .dxf)
   pitsplice export ./race-weekend     all data in one folder, readable without this program
+  pitsplice import ./race-weekend     take in an export, such as another laptop's
+  pitsplice backup                    make a checked backup now
+  pitsplice restore                   go back to the newest good backup
 """
 PORT, HTTPS_PORT = 8750, 8743
 
@@ -48,7 +51,7 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"pitsplice {__version__}")
-    parts = parser.add_subparsers(required=True, metavar="{serve,demo,size,cuts,template,export}")
+    parts = parser.add_subparsers(required=True, metavar="{serve,demo,size,cuts,template,export,import,backup,restore}")
 
     for name, run, told in (
         ("serve", _serve, "run the server on this laptop"),
@@ -88,6 +91,7 @@ def _parser() -> argparse.ArgumentParser:
     part.add_argument("target", type=Path, metavar="DIR", help="a folder that is not there yet, or an empty one")
     part.add_argument("--data", type=Path, help="data folder; a folder of your user account if left out")
     part.set_defaults(run=_export)
+    cli_data.add_commands(parts, default_data_dir)
     return parser
 
 
@@ -207,15 +211,10 @@ def _template(ask: argparse.Namespace) -> int:
 
 
 def _export(ask: argparse.Namespace) -> int:
+    from fieldapp.backups import existing
     from fieldapp.export import export
-    from fieldapp.store import Store
-    from fieldapp.store.connection import FILE_NAME
 
-    data = ask.data or default_data_dir() / "data"
-    if not (data / FILE_NAME).is_file():
-        raise Problem("no-data", "There is no data in that folder.", given=str(data),
-                      allowed="a data folder that the server has used.", next_step="Give it with --data.")  # fmt: skip
-    store = Store(data)
+    store = existing(ask.data or default_data_dir() / "data")
     try:
         count = export(store, ask.target)
     finally:

@@ -10,12 +10,15 @@ from pathlib import Path
 from typing import Any
 
 from core.problems import Problem
+from core.record import seal
 from fieldapp import __version__, stock_csv
-from fieldapp.store import Store, jobs, records, stock
+from fieldapp.store import Store, jobs, photos, records, rows, stock
 
+ROWS_FILE, FORMAT = "rows.json", 1
 STYLE = (
     "body{font:16px/1.5 sans-serif;max-width:60em;margin:1em auto;padding:0 1em;color:#111}"
     "table{border-collapse:collapse}th,td{border:1px solid #777;padding:.2em .5em;text-align:left;vertical-align:top}"
+    "img{max-width:100%}"
     "@media print{body{font-size:11px}}"
 )
 CAUTION = "A plan and a record, not a verdict. The rule book, the inspector and a qualified welder decide."
@@ -30,6 +33,7 @@ def everything(store: Store) -> dict[str, Any]:
         items = stock.every(db)
         return {
             "program": "Pitsplice",
+            "rows": rows.raw(db),
             "version": __version__,
             "exported_at": store.now(),
             "jobs": [{**jobs.get(db, j["id"]), "history": jobs.history(db, j["id"])} for j in jobs.every(db)],
@@ -55,13 +59,25 @@ def export(store: Store, target: Path) -> int:
             raise _refuse(target, "That folder is not empty; nothing was written.")
         data = everything(store)
         files = _files(data)
+        pictures = [photo["id"] for job in data["jobs"] for photo in job["photos"]]
         for name, text in files.items():
-            path = target / name
-            path.parent.mkdir(exist_ok=True)
-            path.write_bytes(text.encode("utf-8"))
+            _put(target / name, text.encode("utf-8"))
+        for photo in pictures:
+            with store.read() as db:
+                _put(target / photo_file(photo), photos.content(db, photo)[0])
     except OSError as error:
         raise _refuse(target, f"The export could not be written: {error.strerror or error}.") from error
-    return len(files)
+    return len(files) + len(pictures)
+
+
+def photo_file(photo_id: str) -> str:
+    """Return the name of a photo inside an export."""
+    return f"photos/{photo_id}.jpg"
+
+
+def _put(path: Path, content: bytes) -> None:
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(content)
 
 
 def _files(data: dict[str, Any]) -> dict[str, str]:
@@ -72,7 +88,12 @@ def _files(data: dict[str, Any]) -> dict[str, str]:
         for item in data["stock"]
         for move in item["moves"]
     ]
+    raw = data.pop("rows")
+    head = {name: data[name] for name in ("program", "version", "exported_at")}
     return {
+        # For another laptop; the digests tell it whether the copy is whole.
+        ROWS_FILE: json.dumps({**head, "format": FORMAT, "sha256": seal(raw), "tables": raw},
+                              ensure_ascii=False, allow_nan=False, separators=(",", ":")),
         "data.json": json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False),
         "stock.csv": stock_csv.write(data["stock"]),
         "stock-moves.csv": _table(moves, MOVE_COLUMNS),
@@ -97,7 +118,13 @@ def record_page(record: dict[str, Any]) -> str:
         f"<p>SHA-256 {record['sha256']}</p>"
         f"<h2>Amendments</h2>{f'<ol>{amendments}</ol>' if amendments else '<p>None.</p>'}"
     )
-    return _page(record["id_text"], head + f"<h2>Record</h2>{_readable(body)}")
+    pictures = "".join(
+        f'<figure><img src="../{photo_file(escape(p["id"]))}" alt="Photo by {escape(p["who"])}">'
+        f"<figcaption>{escape(' '.join(filter(None, (p['note'], p['step'], p['who'], p['when']))))}</figcaption></figure>"
+        for p in body.get("photos", [])
+    )
+    photos_part = f"<h2>Photos</h2>{pictures}" if pictures else ""
+    return _page(record["id_text"], head + photos_part + f"<h2>Record</h2>{_readable(body)}")
 
 
 def _index(data: dict[str, Any]) -> str:

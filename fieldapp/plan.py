@@ -138,6 +138,7 @@ def record_body(job: dict[str, Any], who: str, at: str, sheet: RuleSheet | None 
         "result": result,
         "checklist": {"version": made.version, "wording": made.to_dict(), "state": state},
         "events": job["steps"],
+        "photos": job["photos"],
     }
 
 

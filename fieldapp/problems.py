@@ -12,23 +12,9 @@ from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound, RequestEntityTooLarge
 
 from core.problems import Problem, shorten
-from fieldapp.refusals import not_found
+from fieldapp.refusals import BUSY, LOCKED, not_found, store_code, store_trouble
 
 log = logging.getLogger("pitsplice")
-
-# SQLite's primary result codes (sqlite.org/rescode.html).
-BUSY, LOCKED, READ_ONLY, IO_ERROR, CORRUPT, FULL, CANNOT_OPEN, NOT_A_DATABASE = 5, 6, 8, 10, 11, 13, 14, 26
-STORE_TROUBLE = {
-    BUSY: ("The data file is in use by another program.", "Wait a moment and send it again."),
-    LOCKED: ("The data file is in use by another program.", "Wait a moment and send it again."),
-    READ_ONLY: ("The data file cannot be written.", "Check the rights on the data folder, then send it again."),
-    IO_ERROR: ("The disk refused a read or a write.", "Check the disk, then send it again."),
-    CORRUPT: ("The data file is damaged.", "Stop the server, keep the data folder, go back to the newest backup."),
-    FULL: ("The disk of the laptop is full.", "Free some space on the laptop, then send it again."),
-    CANNOT_OPEN: ("The data file cannot be opened.", "Check that the data folder is there, then send it again."),
-    NOT_A_DATABASE: ("The data file is damaged.", "Stop the server, keep the data folder, go back to the newest backup."),
-}  # fmt: skip
-
 
 def response_of(problem: Problem) -> Response:
     """Return `problem` as an HTTP response."""
@@ -95,17 +81,12 @@ def too_large(given: int | None, limit: int | None) -> Problem:
 
 
 def _store(error: sqlite3.DatabaseError) -> Response:
-    code = (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
-    if code not in STORE_TROUBLE:
+    problem = store_trouble(error, f"{request.method} {shorten(request.path)}")
+    if problem is None:
         return _unexpected(error)
-    title, next_step = STORE_TROUBLE[code]
-    log.error("store trouble %s: %s", code, error)
-    response = response_of(
-        Problem("not-saved", f"{title} Nothing was saved.", given=f"{request.method} {shorten(request.path)}",
-                allowed="a data folder on a disk of this machine, with room, used by this program.",
-                next_step=next_step, status=503)
-    )  # fmt: skip
-    if code in (BUSY, LOCKED):
+    log.error("store trouble: %s", error)
+    response = response_of(problem)
+    if store_code(error) in (BUSY, LOCKED):
         response.headers["Retry-After"] = "2"
     return response
 

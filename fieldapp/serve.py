@@ -54,6 +54,7 @@ def serve(
     store = app.extensions["pitsplice-store"]
     servers: list[PatientServer] = []
     network = None
+    backups = app.extensions["pitsplice-backups"]
     try:
         if prepare:
             prepare(store)
@@ -61,12 +62,14 @@ def serve(
         if settings.lan:
             network = Network(app, settings, servers, https_port, origin, say)
         _tell(app, settings, servers[0].bind_addr[1], show_qr, say)
+        backups.start()
         _until_stopped(servers)
     finally:
         if network:
             network.close()
         for server in servers:
             server.stop()
+        backups.stop()
         store.close()
     say("Stopped.")
     return 0
@@ -203,7 +206,7 @@ def _tell(app: Flask, settings: Settings, port: int, show_qr: bool, say: Say) ->
         if site.plain and show_qr:
             say(f"Scan for {site.plain[0]}/trust")
             _print_qr(f"{site.plain[0]}/trust", say)
-    for line in app.extensions["pitsplice-rules"].lines():
+    for line in (*app.extensions["pitsplice-store"].told, *app.extensions["pitsplice-rules"].lines()):
         say(line)
     say("Stop with Ctrl-C.")
 

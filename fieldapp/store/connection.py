@@ -12,6 +12,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from core.problems import Problem
+from fieldapp.store import copies, lock, meta, rows
 from fieldapp.store.folder import check_folder
 
 MIGRATIONS = Path(__file__).parent / "migrations"
@@ -38,6 +39,11 @@ class Store:
         Whether what is made here is marked as demo.
     migrations : Path
         Folder of the numbered .sql files.
+
+    Attributes
+    ----------
+    told : list of str
+        What the person who starts the server must be told of the file.
     """
 
     def __init__(
@@ -52,11 +58,17 @@ class Store:
         self.path = self.folder / FILE_NAME
         self.now = clock
         self.demo = demo
+        self.told: list[str] = []
         self._here = threading.local()
         self._all: list[sqlite3.Connection] = []
         self._lock = threading.Lock()
         check_folder(self.folder)
-        self._migrate(migrations)
+        self._in_use = lock.share(self.folder)
+        try:
+            self._migrate(migrations)
+        except BaseException:
+            self.close()
+            raise
 
     def connection(self) -> sqlite3.Connection:
         """Return this thread's connection, opened on first use."""
@@ -104,15 +116,12 @@ class Store:
             for connection in self._all:
                 connection.close()
             self._all.clear()
+        self._in_use.close()
         self._here = threading.local()
 
-    def backup(self, target: Path) -> None:
-        """Copy the whole data file to `target` while it is in use (online backup API)."""
-        copy = sqlite3.connect(target)
-        try:
-            self.connection().backup(copy)
-        finally:
-            copy.close()
+    def backup(self) -> Path:
+        """Make a checked backup while the data file is in use, and return it (`copies.save`)."""
+        return copies.save(self.connection(), self.folder, self.now())
 
     def _migrate(self, migrations: Path) -> None:
         steps = sorted((int(p.name[:4]), p) for p in migrations.glob("*.sql") if re.match(r"\d{4}_", p.name))
@@ -126,7 +135,7 @@ class Store:
                 next_step="Start the newer version, or choose another folder with --data.", status=400,
             )  # fmt: skip
         if 0 < at < newest:
-            self.backup(self.folder / f"before-{newest:04}-{self.now().replace(':', '')}.sqlite3")
+            self.backup()
         for number, path in steps:
             with self.write():
                 # Another process may have done it while this one waited for the lock.
@@ -135,6 +144,8 @@ class Store:
                 for statement in statements(path.read_text(encoding="utf-8")):
                     db.execute(statement)
                 db.execute(f"PRAGMA user_version = {number}")
+                if "meta" in rows.tables(db):
+                    meta.mark_version(db, number)
 
 
 def statements(script: str) -> Iterator[str]:
@@ -171,6 +182,7 @@ def _open(path: Path) -> sqlite3.Connection:
     try:
         db.row_factory = sqlite3.Row
         db.execute(f"PRAGMA busy_timeout = {WAIT_FOR_LOCK_MS}")
+        db.create_function("row_sha256", -1, rows.digest, deterministic=True)
         mode = _wal(db)
         db.execute("PRAGMA synchronous = FULL")
         db.execute("PRAGMA foreign_keys = ON")

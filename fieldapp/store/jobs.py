@@ -10,6 +10,7 @@ from typing import Any
 from core.problems import Problem
 from core.tag import ID_COUNT, id_text, make_id
 from fieldapp.refusals import Refused, not_found
+from fieldapp.store import photos, rows
 from fieldapp.store.connection import Store
 
 SECTIONS = ("measure", "assess", "choose", "stock", "size", "make")
@@ -29,15 +30,13 @@ def create(db: sqlite3.Connection, store: Store, title: str, who: str, job_id: s
                       next_step="Leave the id out, and one is made.", field="id", status=409)  # fmt: skip
     while not job_id or _exists(db, job_id):
         job_id = make_id(secrets.randbelow(ID_COUNT))
-    db.execute(
-        "INSERT INTO job (id, title, created_at, created_by, demo) VALUES (?, ?, ?, ?, ?)",
-        (job_id, title, store.now(), who, int(store.demo)),
-    )
+    row = {"id": job_id, "title": title, "created_at": store.now(), "created_by": who, "demo": int(store.demo)}
+    rows.insert(db, "job", {**row, "state": "open"})
     return get(db, job_id)
 
 
 def get(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
-    """Return one job with its newest sections, its steps in order and its record's id.
+    """Return one job with its newest sections, its steps and photos in order and its record's id.
 
     Raises
     ------
@@ -52,16 +51,22 @@ def get(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
     if row is None:
         raise not_found("no-job", "No job on this laptop has this id.", id_text(job_id), "an id from the list of jobs.",
                         "Look at the list of jobs. The job may be on another laptop.")  # fmt: skip
-    return {**_head(row), "sections": _sections(db, job_id), "steps": events(db, job_id)}
+    return {
+        **_head(row),
+        "sections": _sections(db, job_id),
+        "steps": events(db, job_id),
+        "photos": photos.of_job(db, job_id),
+        "conflicts": conflicts(db, job_id),
+    }
 
 
 def every(db: sqlite3.Connection) -> list[dict[str, Any]]:
-    """Return all jobs without their sections and steps, the newest first."""
-    rows = db.execute(
+    """Return all jobs without their sections, steps and photos, the last made first, whatever the clock said."""
+    found = db.execute(
         "SELECT job.*, record.id AS record_id, record.sealed_at FROM job LEFT JOIN record ON record.job_id = job.id "
-        "ORDER BY job.created_at DESC, job.rowid DESC"
+        "ORDER BY job.rowid DESC"
     )
-    return [_head(row) for row in rows]
+    return [_head(row) for row in found]
 
 
 def save_section(
@@ -84,10 +89,8 @@ def save_section(
             next_step="Look at what is there now, put your change into it and save again.",
             field="base_revision", status=409, extra={"current": current},
         )  # fmt: skip
-    db.execute(
-        "INSERT INTO job_section (job_id, name, revision, data_json, at, who) VALUES (?, ?, ?, ?, ?, ?)",
-        (job_id, name, at_revision + 1, json.dumps(data, allow_nan=False), store.now(), who),
-    )
+    row = {"job_id": job_id, "name": name, "revision": at_revision + 1, "at": store.now(), "who": who}
+    rows.insert(db, "job_section", {**row, "data_json": json.dumps(data, allow_nan=False)})
     return get(db, job_id)
 
 
@@ -97,15 +100,12 @@ def add_event(
     """Write down one step event as `core.checklist.check_event` returned it, and return it."""
     at = store.now()
     event = {"when": at, **event}
-    row = db.execute(
-        "INSERT INTO step_event (job_id, step, action, value_typed, value_inches, reason, who, at, operation_key, "
-        "event_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING *",
-        (
-            job_id, event["step"], event["action"], event.get("value"), event.get("value_inches"),
-            event.get("reason"), event["who"], at, key, json.dumps(event, allow_nan=False),
-        ),
-    ).fetchone()  # fmt: skip
-    return _event(row)
+    row = {
+        "job_id": job_id, "step": event["step"], "action": event["action"], "value_typed": event.get("value"),
+        "value_inches": event.get("value_inches"), "reason": event.get("reason"), "who": event["who"], "at": at,
+        "operation_key": key, "event_json": json.dumps(event, allow_nan=False),
+    }  # fmt: skip
+    return _event(rows.insert(db, "step_event", row))
 
 
 def events(db: sqlite3.Connection, job_id: str) -> list[dict[str, Any]]:
@@ -126,8 +126,18 @@ def open_job(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
 
 def history(db: sqlite3.Connection, job_id: str) -> list[dict[str, Any]]:
     """Return every revision of a job's sections, in the order they were saved."""
-    rows = db.execute("SELECT * FROM job_section WHERE job_id = ? ORDER BY rowid", (job_id,))
-    return [{"name": row["name"], **_section(row)} for row in rows]
+    found = db.execute("SELECT * FROM job_section WHERE job_id = ? ORDER BY rowid", (job_id,))
+    return [{"name": row["name"], **_section(row)} for row in found]
+
+
+def conflicts(db: sqlite3.Connection, job_id: str) -> list[dict[str, Any]]:
+    """Return what another laptop saved of a section beside this one's newest, until someone saves it again here."""
+    found = db.execute(
+        "SELECT * FROM section_conflict AS other WHERE job_id = ? AND beside = "
+        "(SELECT coalesce(MAX(revision), 0) FROM job_section WHERE job_id = other.job_id AND name = other.name) ORDER BY rowid",
+        (job_id,),
+    )
+    return [{"name": row["name"], **_section(row)} for row in found]
 
 
 def _exists(db: sqlite3.Connection, job_id: str) -> bool:
@@ -149,11 +159,11 @@ def _head(row: sqlite3.Row) -> dict[str, Any]:
 
 def _sections(db: sqlite3.Connection, job_id: str) -> dict[str, Any]:
     # SQLite takes the other columns from the row that holds the MAX (documented, lang_select).
-    rows = db.execute(
+    newest = db.execute(
         "SELECT name, MAX(revision) AS revision, data_json, at, who FROM job_section WHERE job_id = ? GROUP BY name",
         (job_id,),
     )
-    found = {row["name"]: _section(row) for row in rows}
+    found = {row["name"]: _section(row) for row in newest}
     return {name: found[name] for name in SECTIONS if name in found}
 
 

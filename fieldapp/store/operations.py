@@ -6,6 +6,7 @@ import sqlite3
 from dataclasses import dataclass
 
 from core.problems import Problem
+from fieldapp.store import rows
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,5 @@ def keep(
     db: sqlite3.Connection, key: str, route: str, payload_sha256: str, status: int, response_json: str, at: str
 ) -> None:
     """Keep an answer under `key`."""
-    db.execute(
-        "INSERT INTO operation (key, route, payload_sha256, status, response_json, at) VALUES (?, ?, ?, ?, ?, ?)",
-        (key, route, payload_sha256, status, response_json, at),
-    )
+    row = {"key": key, "route": route, "payload_sha256": payload_sha256, "status": status, "at": at}
+    rows.insert(db, "operation", {**row, "response_json": response_json})

@@ -4,24 +4,23 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from core import record as seals
 from core.tag import id_text
 from fieldapp.refusals import not_found
-from fieldapp.store.connection import Store
+from fieldapp.store import photos, rows
+
+if TYPE_CHECKING:
+    from fieldapp.store.connection import Store
 
 
 def seal(db: sqlite3.Connection, body: dict[str, Any]) -> dict[str, Any]:
     """Seal a finished job's body (with id, sealed_at, sealed_by) and return the record."""
-    db.execute(
-        "INSERT INTO record (id, job_id, sealed_at, sealed_by, body_json, sha256) VALUES (?, ?, ?, ?, ?, ?)",
-        (
-            body["id"], body["id"], body["sealed_at"], body["sealed_by"],
-            seals.canonical(body).decode("utf-8"), seals.seal(body),
-        ),
-    )  # fmt: skip
-    db.execute("UPDATE job SET state = 'sealed' WHERE id = ?", (body["id"],))
+    row = {"id": body["id"], "job_id": body["id"], "sealed_at": body["sealed_at"], "sealed_by": body["sealed_by"]}
+    text = seals.canonical(body).decode("utf-8")
+    rows.insert(db, "record", {**row, "body_json": text, "sha256": seals.seal(body)})
+    rows.update(db, "job", body["id"], {"state": "sealed"})
     return get(db, body["id"])
 
 
@@ -48,8 +47,8 @@ def get(db: sqlite3.Connection, record_id: str) -> dict[str, Any]:
     found = {key: row[key] for key in ("id", "sealed_at", "sealed_by", "sha256")}
     try:
         found["body"] = json.loads(row["body_json"])
-        findings = seals.verify(found, amendments)
-    except ValueError:
+        findings = seals.verify(found, amendments) + photos.findings(db, found["body"].get("photos", []))
+    except (ValueError, AttributeError):
         found["body"] = {}
         findings = ["The record cannot be read: the file is damaged or was changed."]
     return {
@@ -67,10 +66,8 @@ def amend(db: sqlite3.Connection, store: Store, record_id: str, who: str, text: 
     last = record["amendments"][-1] if record["amendments"] else None
     previous = last["sha256"] if last else record["sha256"]
     number, at = (last["number"] if last else 0) + 1, store.now()
-    db.execute(
-        "INSERT INTO amendment (record_id, number, at, who, text, previous_sha256, sha256) VALUES (?, ?, ?, ?, ?, ?, ?)",
-        (record_id, number, at, who, text, previous, seals.amend(previous, number, at, who, text)),
-    )
+    row = {"record_id": record_id, "number": number, "at": at, "who": who, "text": text, "previous_sha256": previous}
+    rows.insert(db, "amendment", {**row, "sha256": seals.amend(previous, number, at, who, text)})
     return get(db, record_id)
 
 

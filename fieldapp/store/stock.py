@@ -14,6 +14,7 @@ from core.quantity import decimal_text, quantity, ruler_text
 from core.units import MM_PER_INCH
 from fieldapp.refusals import Refused, not_found
 from fieldapp.store.connection import Store
+from fieldapp.store.rows import insert, update
 
 DESCRIPTIVE = ("heat_number", "certificate", "location", "note")
 # Every 1/64 in, 0.0001 in and 0.01 mm is a whole number of these, so sums stay exact and
@@ -54,14 +55,11 @@ def add(
     about: Mapping[str, str], who: str,
 ) -> dict[str, Any]:  # fmt: skip
     """Add a bar or remnant with its first length and return it."""
-    row = db.execute(
-        "INSERT INTO stock_item (outside_diameter_typed, od_inches_exact, wall_typed, wall_inches_exact, material, seam, "
-        "heat_number, certificate, location, note, added_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id",
-        (
-            od.typed, str(od.inches), wall.typed, str(wall.inches), material, seam,
-            *(about.get(name, "") for name in DESCRIPTIVE), store.now(),
-        ),
-    ).fetchone()  # fmt: skip
+    item = {
+        "outside_diameter_typed": od.typed, "od_inches_exact": str(od.inches), "wall_typed": wall.typed,
+        "wall_inches_exact": str(wall.inches), "material": material, "seam": seam, "added_at": store.now(),
+    }  # fmt: skip
+    row = insert(db, "stock_item", {**item, **{name: about.get(name, "") for name in DESCRIPTIVE}})
     if length.inches:
         _move(db, store, row["id"], "add", length.inches, length.typed, "", None, who)
     return get(db, row["id"])
@@ -97,14 +95,11 @@ def describe(db: sqlite3.Connection, store: Store, item_id: int, about: Mapping[
     """Change the descriptive members given in `about`, keep what they were, and return the item."""
     item = get(db, item_id)
     changed = {name: about[name] for name in DESCRIPTIVE if name in about and about[name] != item[name]}
-    for name, value in changed.items():
-        db.execute(f"UPDATE stock_item SET {name} = ? WHERE id = ?", (value, item_id))
     if changed:
+        update(db, "stock_item", item_id, changed)
         before = json.dumps({name: item[name] for name in changed})
-        db.execute(
-            "INSERT INTO stock_change (item_id, before_json, after_json, who, at) VALUES (?, ?, ?, ?, ?)",
-            (item_id, before, json.dumps(changed), who, store.now()),
-        )
+        row = {"item_id": item_id, "before_json": before, "after_json": json.dumps(changed)}
+        insert(db, "stock_change", {**row, "who": who, "at": store.now()})
     return get(db, item_id)
 
 
@@ -187,10 +182,8 @@ def _move(
     db: sqlite3.Connection, store: Store, item_id: int, kind: str, delta: Fraction, typed: str, reason: str,
     job_id: str | None, who: str,
 ) -> None:  # fmt: skip
-    db.execute(
-        "INSERT INTO stock_move (item_id, kind, delta_inches, typed, reason, job_id, who, at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-        (item_id, kind, str(delta), typed, reason, job_id, who, store.now()),
-    )
+    row = {"item_id": item_id, "kind": kind, "delta_inches": str(delta), "typed": typed, "reason": reason}
+    insert(db, "stock_move", {**row, "job_id": job_id, "who": who, "at": store.now()})
 
 
 def _item(row: sqlite3.Row, inches: Fraction) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from core.tube import one_of
 from fieldapp import __version__, services
 from fieldapp.body import answer, json_object
 from fieldapp.rule_sheet import current_sheet
+from fieldapp.store import meta
 from fieldapp.views.devices import health_members
 from fieldapp.writes import store
 
@@ -17,10 +18,13 @@ compute = Blueprint("compute", __name__, url_prefix="/api")
 
 @compute.get("/health")
 def health() -> Response:
-    """Tell that the server is there, which version it is, its time, and what the caller may do."""
+    """Tell that the server is there, its version and time, how its data file is, and what the caller may do."""
     demo = current_app.extensions["pitsplice-settings"].demo
-    return answer({"name": "Pitsplice", "version": __version__, "demo": demo, "time": store().now(),
-                   **health_members()})  # fmt: skip
+    with store().read() as db:
+        of_file = meta.of_file(db)
+    trouble = current_app.extensions["pitsplice-backups"].trouble
+    return answer({"name": "Pitsplice", "version": __version__, "demo": demo, "time": store().now(), **of_file,
+                   "backup_trouble": trouble, **health_members()})  # fmt: skip
 
 
 @compute.get("/length")

@@ -20,6 +20,10 @@ function store(name, value) {
 export const who = () => read("who") || "";
 export const setWho = (name) => store("who", name.trim());
 
+/** The restore this phone's person has read about: its time. */
+export const restoreRead = () => read("restore read");
+export const setRestoreRead = (at) => store("restore read", at);
+
 export function draft(job, section) {
   try {
     return JSON.parse(read(`draft ${job} ${section}`));

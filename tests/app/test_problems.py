@@ -2,6 +2,7 @@
 
 import json
 import logging
+import re
 import sqlite3
 
 import pytest
@@ -81,9 +82,11 @@ def test_compute_routes_pass_the_body_on_and_answer_the_result(client):
     assert drawn.pop("drawing") == services.drawing(SIZE)
     assert drawn == json.loads(json.dumps(services.size(SIZE)))
     told(client.post("/api/size?drawing=2", json=SIZE), 422, "bad-choice")
-    assert client.get("/api/health").get_json() == {
-        "name": "Pitsplice", "version": "0.1.0", "demo": False, "time": "2026-03-01T10:00:00Z",
-        "role": "plan", "device": None,
+    health = client.get("/api/health").get_json()
+    assert re.fullmatch("[0-9a-f]{32}", health.pop("generation"))
+    assert health == {
+        "name": "Pitsplice", "version": "0.1.0", "demo": False, "time": "2026-03-01T10:00:00Z", "restored": None,
+        "backup_trouble": "", "role": "plan", "device": None,
     }  # fmt: skip
 
 

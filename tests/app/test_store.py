@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from core.problems import Problem
-from fieldapp.store import Store, jobs, utc_now
+from fieldapp.store import Store, copies, jobs, utc_now
 from fieldapp.store.connection import MIGRATIONS, statements
 from fieldapp.store.folder import file_system_type
 
@@ -64,13 +64,14 @@ def test_a_migration_of_a_used_file_backs_it_up_first(folder, tmp_path, clock):
     (steps / FIRST.name).write_text(FIRST.read_text())
     old = Store(folder, clock, migrations=steps)
     with old.write() as db:
-        jobs.create(db, old, "Kept", "Lee")
+        # As version 1 of the program wrote it.
+        db.execute("INSERT INTO job (id, title, created_at, created_by) VALUES ('22222222', 'Kept', 't', 'Lee')")
     old.close()
-    (steps / "0099_more.sql").write_text("CREATE TABLE more (a INTEGER);\nINSERT INTO more VALUES (7);\n")
+    (steps / "9002_more.sql").write_text("CREATE TABLE more (a INTEGER);\nINSERT INTO more VALUES (7);\n")
     new = Store(folder, clock, migrations=steps)
     assert new.connection().execute("SELECT a FROM more").fetchone()[0] == 7
     new.close()
-    (backup,) = folder.glob("before-0099-*.sqlite3")
+    (backup,) = copies.every(folder)
     copy = sqlite3.connect(backup)
     assert copy.execute("SELECT title FROM job").fetchone()[0] == "Kept"
     assert copy.execute("PRAGMA user_version").fetchone()[0] == 1

@@ -1,7 +1,7 @@
 // The start: begin a repair, find a tag, go on with an open job.
 import { html, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { get, post } from "../api.js";
-import { setWho, who } from "../kept.js";
+import { restoreRead, setRestoreRead, setWho, who } from "../kept.js";
 import { Defer, Problem, TextField, useLoad, when } from "../parts.js";
 import { go } from "../router.js";
 
@@ -12,6 +12,8 @@ export function Home() {
   const list = jobs.data?.jobs || [];
   return html`<main class="page" id="content">
     <h1>Splice a damaged tube</h1>
+    <${Restored} restored=${health.data?.restored} />
+    ${health.data?.backup_trouble && html`<p class="note" role="status"><b>No backup is being made.</b> ${health.data.backup_trouble}</p>`}
     <div class="homebuttons">
       <button class="button main" onClick=${() => setStarting(true)}>＋ Start a repair</button>
       <a class="button" href="/find">⌕ Find a tag</a>
@@ -32,6 +34,22 @@ export function Home() {
     ${!isSecureContext && html`<div class="note"><p class="quiet">This is the plain page: no offline use, no live camera, and others on the Wi-Fi can read along.</p><a class="button full" href="/trust" target="_self">Use the secure page</a></div>`}
     <${Defer} />
   </main>`;
+}
+
+/** After a restore people must look: what was written last may be missing. Gone once someone has read it. */
+function Restored({ restored }) {
+  const [read, setRead] = useState(restoreRead);
+  if (!restored || read === restored.at) return null;
+  const dismiss = () => {
+    setRestoreRead(restored.at);
+    setRead(restored.at);
+  };
+  return html`<section class="card pick" aria-labelledby="restored">
+    <h2 id="restored">The laptop went back to a backup</h2>
+    <p>${when(restored.at)}: ${restored.why}</p>
+    <p>Look at what was written last. Phones send again what they still have.</p>
+    <p><button class="full" onClick=${dismiss}>I have looked</button></p>
+  </section>`;
 }
 
 function Start({ onClose }) {

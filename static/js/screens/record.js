@@ -51,6 +51,7 @@ export function Record({ parts }) {
           <p class="quiet">${at.state === "skipped" ? "Skipped" : "Done"} by ${at.by}, ${when(at.when)}${at.value ? `: ${at.value}` : ""}${at.reason ? `. ${at.reason}` : ""}</p></div></li>`;
       })}</ol>`)}
     </details>
+    <${Photos} photos=${body.photos} />
     <${Sources} assumptions=${result.assumptions} sources=${result.sources} />
     <details><summary>Tag and seal</summary><${TagView} id=${record.id} text=${record.id_text} /><p class="quiet seal">SHA-256 ${record.sha256}</p></details>
     <${Amend} id=${record.id} onDone=${async () => setState(await load(id))} />
@@ -68,6 +69,14 @@ function Measured({ checklist }) {
     <dl class="numbers">${held.map(({ step, at }) => html`<dt key=${step.key}>${step.hold.ask} <span class="quiet">${step.hold.limit_text}</span></dt><dd>${at.value}<br /><span class="quiet">${at.by}</span></dd>`)}</dl>
     <h2>Skipped steps</h2>
     ${skipped.length ? html`<ul>${skipped.map(({ step, at }) => html`<li key=${step.key}>${step.text} <b>${at.reason}</b> (${at.by})</li>`)}</ul>` : html`<p>None.</p>`}`;
+}
+
+function Photos({ photos = [] }) {
+  if (!photos.length) return null;
+  return html`<h2>Photos</h2>${photos.map((p) => html`<figure class="photo" key=${p.id}>
+    <a href=${`/api/photos/${p.id}`} target="_blank"><img src=${`/api/photos/${p.id}`} width=${p.width} height=${p.height} loading="lazy" alt=${p.note || `Photo by ${p.who}`} /></a>
+    <figcaption class="quiet">${p.note && html`${p.note}. `}${p.who}, ${when(p.when)}</figcaption>
+  </figure>`)}`;
 }
 
 function Amend({ id, onDone }) {
