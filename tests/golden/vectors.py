@@ -8,6 +8,8 @@ tests/validation); what the vectors test is that the mirror is the same program.
 from __future__ import annotations
 
 import json
+import math
+import struct
 from collections import Counter
 from collections.abc import Callable, Iterator
 from fractions import Fraction
@@ -84,6 +86,9 @@ def number_cases(draw: Random) -> Iterator[Case]:
             for way in ("up", "down", "near"):
                 yield ["fineText", [x, False, way], {"is": quantity.fine_text(x, False, way)}]
                 yield ["rulerText", [x, True, way], {"is": quantity.ruler_text(x, True, way)}]
+    for _ in range(500):
+        x, y = draw.uniform(-9, 9), draw.choice([0.0, 1e-9, draw.uniform(0, 9)])
+        yield ["hypotBits", [x, y], {"is": struct.pack(">d", math.hypot(x, y)).hex()}]
     for n, d in [(1, 3), (10**40, 3), (1, 10**40), (2**53 + 1, 1), (2**54 + 2, 4), (-(10**30) - 1, 7**20), (1, 7**360), (2**70 + 1, 2**17)]:
         yield ["fraction", [str(n), str(d)], {"is": [float(Fraction(n, d)), str(Fraction(n, d)), str(round(Fraction(n, d))), str(Fraction(n, d).limit_denominator(10**6))]}]
     for value in [*drawn.ODD_NUMBER, *drawn.ODD_TEXT, None, True, [], [1, "a'b"], {"a": [None]}, "\x7f\x80\u2028\u00ad\U000e0001", "tab\t\\"]:

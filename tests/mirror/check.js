@@ -19,6 +19,11 @@ export async function load(base) {
       const made = frac(n, d);
       return [Number(made), String(made), String(made.round()), String(made.limitDenominator(1000000))];
     },
+    hypotBits: (x, y) => {
+      const view = new DataView(new ArrayBuffer(8));
+      view.setFloat64(0, python.hypot(x, y));
+      return view.getBigUint64(0).toString(16).padStart(16, "0");
+    },
     decimalText: (value, places) => quantity.decimalText(Fraction.of(value), places),
     // Each mark in turn, then where the list stands.
     runChecklist: (method, context, events) => {

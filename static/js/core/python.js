@@ -112,3 +112,25 @@ export const compareKeys = (a, b) => {
 // min(items, key=...): the first of the smallest.
 export const least = (items, key) =>
   items.reduce((best, item) => (compareKeys(key(item), key(best)) < 0 ? item : best));
+
+// a * a as a double and what it leaves out (Veltkamp, Dekker).
+function square(a) {
+  const far = a * 134217729;
+  const high = far - (far - a);
+  const low = a - high;
+  const product = a * a;
+  return [product, high * high - product + 2 * high * low + low * low];
+}
+
+// math.hypot: right to the last bit, where Math.hypot often is not.
+export function hypot(x, y) {
+  const [small, large] = Math.abs(x) < Math.abs(y) ? [Math.abs(x), Math.abs(y)] : [Math.abs(y), Math.abs(x)];
+  if (large === 0) return 0;
+  const [first, firstRest] = square(large);
+  const [second, secondRest] = square(small);
+  const sum = first + second;
+  const rest = first - sum + second + (firstRest + secondRest);
+  const root = Math.sqrt(sum);
+  const [back, backRest] = square(root);
+  return root + (sum - back - backRest + rest) / (2 * root);
+}

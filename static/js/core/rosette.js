@@ -1,6 +1,7 @@
 // Mirrors core/rosette.py: hole sizes by source, and the place on the tip line farthest from every edge.
 
 import { frac } from "./fraction.js";
+import { hypot } from "./python.js";
 import { radians } from "./sleeve.js";
 import { rosette } from "./tables.js";
 
@@ -59,7 +60,7 @@ function chordDistance(reference, angle, radius, cut, a, step) {
   const [x0, y0] = [reference + cut.profile(radius, a), radius * (a - angle)];
   const [dx, dy] = [reference + cut.profile(radius, a + step) - x0, radius * step];
   const along = Math.min(1, Math.max(0, -(x0 * dx + y0 * dy) / (dx * dx + dy * dy)));
-  return Math.hypot(x0 + along * dx, y0 + along * dy);
+  return hypot(x0 + along * dx, y0 + along * dy);
 }
 
 // Between two angles the edge is one smooth cosine.
@@ -77,7 +78,7 @@ function withinCell(reference, angle, radius, cut, a, step) {
     }
     places.push((low + high) / 2);
   }
-  return Math.min(...places.map((at) => Math.hypot(reference + height * Math.cos(at), radius * (at - angle))));
+  return Math.min(...places.map((at) => hypot(reference + height * Math.cos(at), radius * (at - angle))));
 }
 
 // Where a rising function passes zero, to 1e-9: false position with the stale end halved.
