@@ -11,6 +11,7 @@ from pathlib import Path
 import playwright
 import pytest
 
+from core import tag
 from tests.golden import vectors
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -81,6 +82,22 @@ console.log(JSON.stringify([
     (tmp_path / "seen.js").write_text(script)
     made = subprocess.run([node(), "seen.js"], cwd=tmp_path, capture_output=True, text=True, check=True)
     assert json.loads(made.stdout) == [False, True, True, True, True, True]
+
+
+def test_a_new_id_is_whole_and_no_id_comes_up_more_often(tmp_path):
+    """A drawn number past the last whole span of ids is thrown back: 2^36 - 1 is, 0 and ID_COUNT - 1 are not."""
+    shutil.copytree(CORE, tmp_path / "core")
+    (tmp_path / "package.json").write_text('{"type": "module"}')
+    (tmp_path / "ids.js").write_text("""
+import { newId, readId } from "./core/index.js";
+const draws = [[2 ** 32 - 1, 2 ** 32 - 1], [0, 0], [6, 1742810334], [16, 5]];
+const fill = () => draws.shift();
+const drawn = [newId(fill), newId(fill), newId(fill)];
+console.log(JSON.stringify([...drawn, draws.length, Array.from({ length: 200 }, () => newId((a) => a.map(() => Math.random() * 2 ** 32))).every((id) => readId(id) === id)]));
+""")
+    made = subprocess.run([node(), "ids.js"], cwd=tmp_path, capture_output=True, text=True, check=True)
+    # 6 * 2^32 + 1742810334 is ID_COUNT - 1 (hand: 31^7 = 27512614111); the other two are 0 and 5.
+    assert json.loads(made.stdout) == [tag.make_id(0), tag.make_id(tag.ID_COUNT - 1), tag.make_id(5), 0, True]
 
 
 def test_the_mirror_stays_lean_and_every_file_short():
