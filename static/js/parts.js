@@ -47,6 +47,7 @@ export function Problem({ trouble }) {
       ${one.allowed && html`<p>Allowed: ${one.allowed}</p>`}
       ${one.next && html`<p><b>${one.next}</b></p>`}
     </div>`)}
+    ${trouble.operation && html`<p>It is kept on this phone.</p><a class="button" href="/unsent">Compare and decide</a>`}
     ${body.missing && html`<ul>${body.missing.slice(0, 12).map((m) => html`<li>${m.what}</li>`)}</ul>`}
     ${body.rows && html`<ul>${body.rows.map((r) => html`<li>Row ${r.row}, ${r.field}: given ${r.given}; allowed ${r.allowed} ${r.next}</li>`)}</ul>`}
   </div>`;

@@ -25,6 +25,12 @@ export function Job({ parts }) {
   const [state, setJob] = useLoad(() => get(`/api/jobs/${id}`), [id]);
   const place = PLACES.find((one) => one.key === wanted) || PLACES[0];
   const reload = useCallback(async () => setJob(await get(`/api/jobs/${id}`)), [id]);
+  useEffect(() => {
+    // The laptop is back, or has what was not sent: what others did in between is shown.
+    const fresh = () => reload().catch(() => {});
+    addEventListener("laptop-answers", fresh);
+    return () => removeEventListener("laptop-answers", fresh);
+  }, [reload]);
   if (state.loading) return html`<main class="page" id="content"><p>Loading the job.</p></main>`;
   if (state.trouble) return html`<main class="page" id="content"><${Problem} trouble=${state.trouble} /><a class="button" href="/">Go to the start</a></main>`;
   const job = state.data;
@@ -78,7 +84,8 @@ export function useSection(job, setJob, name, initial) {
       return fresh;
     } catch (problem) {
       setTrouble(problem);
-      if (problem.body?.type?.endsWith("section-changed")) setBase(problem.body.current.revision);
+      // Both values wait under Not sent yet; the draft would only hide what is decided there.
+      if (problem.operation) dropDraft(job.id, name);
       return null;
     }
   };
