@@ -65,7 +65,7 @@ export function Banners() {
   const open = openOf(now.operations);
   const oldest = Math.min(...open.map((op) => op.made_at));
   const kept = [...now.keptFrom.values()];
-  return html`<div class="banners">
+  return html`<section class="banners" aria-label="Messages">
     ${now.operations.filter((op) => op.notice).map((op) => html`<${Notice} key=${op.key} op=${op} />`)}
     ${now.mismatches.map((entry) => html`<${Mismatch} key=${entry.at + entry.path} entry=${entry} />`)}
     ${now.stopped && html`<p class="trouble" role="alert">The laptop takes nothing from this phone. ${now.stopped.title} ${now.stopped.next}</p>`}
@@ -75,10 +75,6 @@ export function Banners() {
       ${isBusy() ? html`<p>Finish this step first.</p>` : html`<button onClick=${takeUpdate}>Load it now</button>`}</div>`}
     ${now.said && html`<p class="note banner" role="status">${now.said}</p>`}
     ${kept.length > 0 && html`<p class="note banner">Shown from this phone, kept ${ago(Date.now() - Math.min(...kept))}.</p>`}
-    ${now.computedHere.size > 0 && html`<${Provisional} />`}
-  </div>`;
-}
-
-export function Provisional() {
-  return html`<p class="caution banner">Computed on this phone. Provisional until the laptop has checked it.</p>`;
+    ${now.computedHere.size > 0 && html`<p class="caution banner">Computed on this phone. Provisional until the laptop has checked it.</p>`}
+  </section>`;
 }

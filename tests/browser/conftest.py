@@ -23,11 +23,12 @@ def chromium_path() -> str | None:
 
 
 class Server:
-    """The real command, on a free port, in a folder of its own."""
+    """The real command, on a free port or a given one, in a folder of its own."""
 
-    def __init__(self, folder: Path, command: str = "serve") -> None:
+    def __init__(self, folder: Path, command: str = "serve", port: int = 0) -> None:
+        self.folder = folder
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "fieldapp.cli", command, "--port", "0", "--data", str(folder)],
+            [sys.executable, "-m", "fieldapp.cli", command, "--port", str(port), "--data", str(folder)],
             cwd=ROOT, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"},
         )  # fmt: skip
         self.url = ""
@@ -37,6 +38,16 @@ class Server:
                 self.url = found[0]
                 break
         assert self.url, "the server printed no address"
+
+    def kill(self) -> None:
+        """Stop without warning, as a laptop whose lid falls shut."""
+        self.process.kill()
+        self.process.wait(10)
+        self.process.stdout.close()
+
+    def again(self) -> Server:
+        """Return a new server on the same port and folder, after `kill`."""
+        return Server(self.folder, port=int(self.url.rsplit(":", 1)[1]))
 
     def stop(self) -> None:
         self.process.terminate()

@@ -61,7 +61,8 @@ export function differences(phone, laptop, where = "") {
   if (laptop === null || typeof laptop !== "object" || Array.isArray(phone) !== Array.isArray(laptop) || (Array.isArray(phone) && phone.length !== laptop.length)) {
     return [{ where, phone, laptop }];
   }
-  return Object.keys(phone).filter((name) => !NOT_COMPARED.has(name)).flatMap((name) => differences(phone[name], laptop[name], where ? `${where}.${name}` : name));
+  const named = (name) => [where, (Array.isArray(phone) && (phone[name]?.name ?? phone[name]?.key ?? phone[name]?.id)) || name].filter(Boolean).join(", ");
+  return Object.keys(phone).filter((name) => !NOT_COMPARED.has(name)).flatMap((name) => differences(phone[name], laptop[name], named(name)));
 }
 
 /** What this phone computed while the laptop was away: kept on disk, so that a reload forgets nothing. */

@@ -16,8 +16,9 @@ export function whatOf(op) {
   const found = (pattern) => op.path.match(pattern);
   if (op.path === "/api/jobs") return `Job started: ${body.title}`;
   if (found(/\/sections\//)) return `${SECTIONS[op.path.split("/").pop()]} saved`;
-  if (found(/\/steps$/)) return `${ACTIONS[body.action]}: ${op.about.text ?? body.step}${body.value ? `: ${body.value}` : ""}`;
-  if (found(/\/photos\?/)) return op.about.text ? `Photo: ${op.about.text}` : "Photo";
+  const step = (op.about.text ?? body.step ?? "").replace(/\.$/, "");
+  if (found(/\/steps$/)) return `${ACTIONS[body.action]}: ${step}${body.value ? `: ${body.value}` : ""}`;
+  if (found(/\/photos\?/)) return step ? `Photo: ${step}` : "Photo";
   if (found(/\/amendments$/)) return `Correction: ${body.text}`;
   const item = found(/^\/api\/stock\/(\d+)/)?.[1];
   if (found(/\/take$/)) return `${body.length} taken off bar ${item}`;

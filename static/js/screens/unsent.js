@@ -71,7 +71,7 @@ export function Unsent() {
     setBusy(true);
     const done = await (await ready).sync.sendNow().catch(() => ({ sent: 0 }));
     setBusy(false);
-    setSays(done.reached === false ? "The laptop does not answer. It is tried again by itself." : `${done.sent} sent.`);
+    setSays(done.reached === false ? "The laptop does not answer. It is tried again by itself." : done.sent ? `${done.sent} sent.` : "");
   };
   const save = async () => {
     const name = await exportQueue((await ready).outbox);
