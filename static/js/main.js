@@ -4,24 +4,18 @@ import { get } from "./api.js";
 import { Banners, Chip } from "./frame.js";
 import { ready } from "./offline/phone.js";
 import { forgetShown, status, tell } from "./offline/status.js";
+import { lazy } from "./parts.js";
 import { followLinks, usePath } from "./router.js";
-import { Cuts } from "./screens/cuts.js";
-import { Find } from "./screens/find.js";
-import { Home } from "./screens/home.js";
-import { Job } from "./screens/job.js";
-import { Rack } from "./screens/rack.js";
-import { Record } from "./screens/record.js";
-import { Unsent } from "./screens/unsent.js";
 import { startUpdates } from "./update.js";
 
 const SCREENS = [
-  [/^\/$/, Home],
-  [/^\/find$/, Find],
-  [/^\/rack$/, Rack],
-  [/^\/cuts$/, Cuts],
-  [/^\/unsent$/, Unsent],
-  [/^\/tag\/([^/]+)$/, Record],
-  [/^\/job\/([^/]+)(?:\/([a-z]+))?$/, Job],
+  [/^\/$/, lazy(() => import("./screens/home.js"), "Home")],
+  [/^\/find$/, lazy(() => import("./screens/find.js"), "Find")],
+  [/^\/rack$/, lazy(() => import("./screens/rack.js"), "Rack")],
+  [/^\/cuts$/, lazy(() => import("./screens/cuts.js"), "Cuts")],
+  [/^\/unsent$/, lazy(() => import("./screens/unsent.js"), "Unsent")],
+  [/^\/tag\/([^/]+)$/, lazy(() => import("./screens/record.js"), "Record")],
+  [/^\/job\/([^/]+)(?:\/([a-z]+))?$/, lazy(() => import("./screens/job.js"), "Job")],
 ];
 
 function Nowhere() {
@@ -47,7 +41,7 @@ function App() {
       <a href="/rack">Rack</a>
     </nav></header>
     <${Banners} />
-    <${Screen} key=${parts[1] || Screen.name} parts=${parts} demo=${demo} />
+    <${Screen} key=${parts[1] || path} parts=${parts} demo=${demo} />
   </div>`;
 }
 

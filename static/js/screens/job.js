@@ -2,22 +2,16 @@
 import { html, useCallback, useEffect, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { get, put } from "../api.js";
 import { draft, dropDraft, keepDraft, setWho, who } from "../kept.js";
-import { Problem, TextField, useLoad } from "../parts.js";
+import { Problem, TextField, lazy, useLoad } from "../parts.js";
 import { go } from "../router.js";
-import { Measure } from "./measure.js";
-import { Method } from "./method.js";
-import { Size } from "./size.js";
-import { Sleeve } from "./sleeve.js";
-import { TagPlace } from "./tag.js";
-import { Weld } from "./weld.js";
 
 export const PLACES = [
-  { key: "measure", name: "Measure", screen: Measure, done: (job) => job.sections.measure },
-  { key: "method", name: "Method", screen: Method, done: (job) => job.sections.choose },
-  { key: "sleeve", name: "Sleeve", screen: Sleeve, done: (job) => job.sections.stock },
-  { key: "size", name: "Size", screen: Size, done: (job) => job.sections.size },
-  { key: "weld", name: "Weld", screen: Weld, done: (job) => job.finished },
-  { key: "tag", name: "Tag", screen: TagPlace, done: (job) => job.record },
+  { key: "measure", name: "Measure", screen: lazy(() => import("./measure.js"), "Measure"), done: (job) => job.sections.measure },
+  { key: "method", name: "Method", screen: lazy(() => import("./method.js"), "Method"), done: (job) => job.sections.choose },
+  { key: "sleeve", name: "Sleeve", screen: lazy(() => import("./sleeve.js"), "Sleeve"), done: (job) => job.sections.stock },
+  { key: "size", name: "Size", screen: lazy(() => import("./size.js"), "Size"), done: (job) => job.sections.size },
+  { key: "weld", name: "Weld", screen: lazy(() => import("./weld.js"), "Weld"), done: (job) => job.finished },
+  { key: "tag", name: "Tag", screen: lazy(() => import("./tag.js"), "TagPlace"), done: (job) => job.record },
 ];
 
 export function Job({ parts }) {
