@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: run demo test lint bench clean
+.PHONY: run demo test lint bench soak-sync clean
 
 run: $(VENV)/.ready
 	$(BIN)/pitsplice serve
@@ -20,6 +20,10 @@ lint: $(VENV)/.ready-test
 
 bench: $(VENV)/.ready-test
 	$(BIN)/python -m tests.bench
+
+# Ten thousand random days in the pits against the real server; about an hour.
+soak-sync: $(VENV)/.ready-test
+	PITSPLICE_SYNC_EXAMPLES=10000 $(BIN)/python -m pytest tests/offline/test_sync_machine.py
 
 $(VENV)/.ready: pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Pitsplice needs Python 3.11 or newer.")'

@@ -54,7 +54,7 @@ function Code({ id, text }) {
     return () => URL.revokeObjectURL(url);
   }, [id]);
   if (source === null) return html`<p class="note">The code needs the laptop once. The id below is enough to find the record.</p>`;
-  return source && html`<img class="qr" src=${source} alt=${`QR code of tag ${text}`} width="260" height="260" />`;
+  return html`<img class="qr" src=${source || undefined} alt=${`QR code of tag ${text}`} width="260" height="260" />`;
 }
 
 export function TagView({ id, text }) {
