@@ -7,6 +7,7 @@ import socket
 import urllib.request
 
 from tests.app.conftest_helpers import SECTIONS
+from tests.browser.flow import until
 
 
 def free_port() -> int:
@@ -65,6 +66,27 @@ def is_ready_for_no_laptop(page) -> None:
     raise AssertionError("the page is not kept on the phone")
 
 
-def name_myself(page, name: str = "Test welder") -> None:
-    """Tell the page who is holding the phone."""
-    page.evaluate("(name) => localStorage.setItem('who', name)", name)
+def chip(page, text: str) -> None:
+    """Wait until the chip at the top says so."""
+    page.locator(".chip", has_text=text).wait_for()
+
+
+def send_now(page, url: str) -> None:
+    """Press Send now; the page may have sent by itself before, then the button does nothing."""
+    page.goto(f"{url}/unsent")
+    page.get_by_role("button", name="Send now").wait_for()
+    page.evaluate("document.querySelector('.bar button').click()")
+
+
+def mark(page, value: str = "") -> str:
+    """Do the step that is shown and wait for the next one; return its words."""
+    text = page.locator(".stepcard .do").inner_text()
+    if value:
+        page.fill("#hold", value)
+        if page.get_by_role("button", name="Close the keys").count():
+            page.get_by_role("button", name="Close the keys").click()
+        page.get_by_role("button", name="Measured, done").click()
+    else:
+        page.get_by_role("button", name="Done", exact=True).click()
+    until(page, f"document.querySelector('.stepcard .do').innerText !== {json.dumps(text)}", 10)
+    return text

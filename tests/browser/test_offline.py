@@ -2,78 +2,14 @@
 
 from __future__ import annotations
 
-import json
+import shutil
 
 import pytest
 
-from tests.browser.conftest import PHONE, Server
 from tests.browser.flow import look, measure, start_job, until
-from tests.browser.pit import ask, free_port, is_ready_for_no_laptop, job_to_weld, mark_until_gap, marks, name_myself
+from tests.browser.pit import ask, chip, is_ready_for_no_laptop, job_to_weld, mark, mark_until_gap, marks, send_now
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def laptop(tmp_path):
-    """A laptop whose process can be killed and started again on the same port."""
-    running = [Server(tmp_path / "data", port=free_port())]
-
-    class Laptop:
-        url = running[0].url
-
-        def kill(self):
-            running[-1].kill()
-
-        def start(self):
-            running.append(running[-1].again())
-
-    yield Laptop()
-    if running[-1].process.poll() is None:
-        running[-1].stop()
-
-
-@pytest.fixture
-def phones(browser):
-    """Make phones: each a browser profile of its own."""
-    contexts = []
-
-    def make(name: str):
-        context = browser.new_context(viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True)
-        contexts.append(context)
-        page = context.new_page()
-        page.set_default_timeout(10_000)
-        page.on("pageerror", lambda error: pytest.fail(f"script: {error}"))
-        page.add_init_script(f"try {{ localStorage.setItem('who', {json.dumps(name)}); }} catch {{}}")
-        return page
-
-    yield make
-    for context in contexts:
-        context.close()
-
-
-def chip(page, text: str) -> None:
-    page.locator(".chip", has_text=text).wait_for()
-
-
-def send_now(page, url: str) -> None:
-    """Press Send now; the page may have sent by itself before, then the button does nothing."""
-    page.goto(f"{url}/unsent")
-    page.get_by_role("button", name="Send now").wait_for()
-    page.evaluate("document.querySelector('.bar button').click()")
-
-
-def mark(page, value: str = "") -> str:
-    """Do the step that is shown and wait for the next one; return its words."""
-    text = page.locator(".stepcard .do").inner_text()
-    if value:
-        page.fill("#hold", value)
-        if page.get_by_role("button", name="Close the keys").count():
-            page.get_by_role("button", name="Close the keys").click()
-        page.get_by_role("button", name="Measured, done").click()
-    else:
-        page.get_by_role("button", name="Done", exact=True).click()
-    until(page, f"document.querySelector('.stepcard .do').innerText !== {json.dumps(text)}", 10)
-    return text
 
 
 def test_steps_and_a_hold_with_the_laptop_gone_arrive_once_when_it_is_back(phones, laptop, shot):
@@ -203,6 +139,43 @@ def test_a_lost_answer_is_not_a_lost_mark_and_not_two(phones, laptop):
     chip(page, "All sent")
     assert cut == [200, 200], "the laptop handled both, the phone heard neither"
     assert len(marks(laptop, job)) == 1
+
+
+def test_a_laptop_put_back_to_a_backup_gets_everything_again(phones, laptop, tmp_path):
+    job = job_to_weld(laptop)
+    page = phones("Test welder")
+    generation = ["1111"]
+
+    def health(route):
+        answer = route.fetch()
+        route.fulfill(response=answer, json={**answer.json(), "generation": generation[0]})
+
+    page.context.route("**/api/health", health)
+    page.goto(f"{laptop.url}/job/{job}/weld")
+    page.locator(".stepcard").wait_for()
+    is_ready_for_no_laptop(page)
+    laptop.kill()
+    shutil.copytree(tmp_path / "data", tmp_path / "backup")
+    laptop.start()
+    send_now(page, laptop.url)
+    page.goto(f"{laptop.url}/job/{job}/weld")
+    mark(page)
+    mark(page)
+    chip(page, "All sent")
+    assert len(marks(laptop, job)) == 2
+    laptop.kill()
+    shutil.rmtree(tmp_path / "data")
+    shutil.copytree(tmp_path / "backup", tmp_path / "data")
+    generation[0] = "2222"
+    laptop.start()
+    assert marks(laptop, job) == []
+    page.reload()
+    for _ in range(100):
+        if len(marks(laptop, job)) == 2:
+            break
+        page.wait_for_timeout(100)
+    chip(page, "All sent")
+    assert [action for _, action in marks(laptop, job)] == ["done", "done"]
 
 
 def test_a_captive_portal_is_not_the_laptop(phones, laptop, shot):

@@ -18,8 +18,7 @@ from PIL import Image
 from fieldapp import create_app
 from fieldapp.config import Settings
 from tests.browser.flow import look, until
-from tests.browser.pit import ask, free_port, is_ready_for_no_laptop, job_to_weld, mark_until_gap
-from tests.browser.test_offline import chip, laptop, mark, phones, send_now  # noqa: F401
+from tests.browser.pit import ask, chip, free_port, is_ready_for_no_laptop, job_to_weld, mark, mark_until_gap, send_now
 
 STATIC = Path(__file__).resolve().parents[2] / "static"
 LIMIT_KB = 60
@@ -50,7 +49,7 @@ def changing(tmp_path):
 
 
 @pytest.mark.browser
-def test_a_new_version_waits_until_the_step_is_finished(phones, changing, shot):  # noqa: F811
+def test_a_new_version_waits_until_the_step_is_finished(phones, changing, shot):
     job = job_to_weld(changing)
     mark_until_gap(changing, job)
     page = phones("Test welder")
@@ -69,7 +68,8 @@ def test_a_new_version_waits_until_the_step_is_finished(phones, changing, shot):
     page.get_by_role("button", name="Load it now").wait_for()
     page.reload()
     assert page.title() == "Pitsplice", "the old version still runs after a reload"
-    page.get_by_role("button", name="Load it now").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Load it now").click()
     until(page, "document.title === 'Version two'")
     page.locator(".stepcard").wait_for()
     until(page, "caches.keys().then((names) => names.length === 1)")
@@ -77,7 +77,7 @@ def test_a_new_version_waits_until_the_step_is_finished(phones, changing, shot):
 
 
 @pytest.mark.browser
-def test_a_browser_that_keeps_nothing_says_so_and_writes_straight_to_the_laptop(phones, laptop, shot):  # noqa: F811
+def test_a_browser_that_keeps_nothing_says_so_and_writes_straight_to_the_laptop(phones, laptop, shot):
     job = job_to_weld(laptop)
     page = phones("Test welder")
     page.add_init_script("Object.defineProperty(window, 'indexedDB', { value: { open() { throw new DOMException('no', 'SecurityError'); } } });")
@@ -105,7 +105,7 @@ def sealed(server) -> str:
 
 
 @pytest.mark.browser
-def test_a_record_opened_once_opens_again_with_the_laptop_gone(phones, laptop, shot):  # noqa: F811
+def test_a_record_opened_once_opens_again_with_the_laptop_gone(phones, laptop, shot):
     seen, unseen = sealed(laptop), sealed(laptop)
     page = phones("Inspector")
     page.goto(f"{laptop.url}/tag/{seen}")
@@ -142,7 +142,7 @@ def camera_picture() -> bytes:
 
 
 @pytest.mark.browser
-def test_a_photo_is_made_small_kept_shown_and_exported_with_the_laptop_gone(phones, laptop, shot, tmp_path):  # noqa: F811
+def test_a_photo_is_made_small_kept_shown_and_exported_with_the_laptop_gone(phones, laptop, shot, tmp_path):
     job = job_to_weld(laptop)
     page = phones("Test welder")
     page.goto(f"{laptop.url}/job/{job}/weld")
@@ -170,7 +170,7 @@ def test_a_photo_is_made_small_kept_shown_and_exported_with_the_laptop_gone(phon
 
 
 @pytest.mark.browser
-def test_an_old_unsent_thing_is_warned_of_and_the_page_can_be_installed(phones, laptop, shot):  # noqa: F811
+def test_an_old_unsent_thing_is_warned_of_and_the_page_can_be_installed(phones, laptop, shot):
     job = job_to_weld(laptop)
     page = phones("Test welder")
     page.goto(f"{laptop.url}/job/{job}/weld")
@@ -194,7 +194,7 @@ def test_an_old_unsent_thing_is_warned_of_and_the_page_can_be_installed(phones, 
 
 
 @pytest.mark.browser
-def test_the_page_from_the_phone_is_quick_and_a_laptop_that_hangs_is_not_waited_for(phones, laptop):  # noqa: F811
+def test_the_page_from_the_phone_is_quick_and_a_laptop_that_hangs_is_not_waited_for(phones, laptop):
     job = job_to_weld(laptop)
     page = phones("Test welder")
     page.goto(f"{laptop.url}/job/{job}/weld")
@@ -216,7 +216,28 @@ def test_the_page_from_the_phone_is_quick_and_a_laptop_that_hangs_is_not_waited_
 
 
 @pytest.mark.browser
-def test_every_screen_weighs_less_than_the_limit(phones, laptop):  # noqa: F811
+def test_a_timer_tells_by_how_much_its_end_has_passed(phones, laptop, shot):
+    job = job_to_weld(laptop)
+    groups = ask(laptop, "GET", f"/api/jobs/{job}/checklist")["checklist"]["groups"]
+    step = next(step for group in groups for step in group["steps"] if step["timer"])
+    page = phones("Test welder")
+    page.goto(f"{laptop.url}/job/{job}/weld")
+    page.locator(".stepcard").wait_for()
+    page.evaluate(
+        "([name, ago]) => localStorage.setItem(name, String(Date.now() - ago * 1000))",
+        [f"timer {job} {step['key']}", step["timer"]["seconds"] + 65],
+    )
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    page.get_by_role("button", name=step["text"]).click()
+    page.locator(".timer", has_text="Time is up").wait_for()
+    # hand: 65 s past the end is 1:05, and a little more by now
+    told = page.locator(".timer small").inner_text()
+    assert ", 1:0" in told and told.endswith(" ago"), told
+    look(page, shot, "47-timer-over")
+
+
+@pytest.mark.browser
+def test_every_screen_weighs_less_than_the_limit(phones, laptop):
     job, record = job_to_weld(laptop), sealed(laptop)
     page = phones("Test welder")
     places = [f"/job/{job}/{place}" for place in ("measure", "method", "sleeve", "size", "weld", "tag")]
