@@ -18,8 +18,13 @@ async function build() {
   if (db) {
     const storage = operationsIn(db);
     const others = "BroadcastChannel" in window ? new BroadcastChannel("pitsplice") : null;
-    let reading = null;
-    const readList = () => (reading ??= storage.all().then((all) => { reading = null; tell({ operations: all.filter((op) => op.state !== "sent" || op.notice) }); }));
+    let wishes = 0;
+    // A change in the middle of a reading asks for another one: the last word on the screen is the last on disk.
+    const readList = async () => {
+      const mine = ++wishes;
+      const all = await storage.all();
+      if (mine === wishes) tell({ operations: all.filter((op) => op.state !== "sent" || op.notice) });
+    };
     if (others) others.onmessage = readList;
     phone.answers = answersIn(db);
     phone.storage = storage;
