@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: run demo test lint bench soak mutate clean
+.PHONY: run demo test lint bench soak soak-sync mutate clean
 
 run: $(VENV)/.ready
 	$(BIN)/pitsplice serve
@@ -28,6 +28,10 @@ bench: $(VENV)/.ready-test
 mutate: $(VENV)/.ready-test
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e ".[mutate]"
 	$(BIN)/python -m tests.mutate $(MODULES)
+
+# Ten thousand random days in the pits against the real server; about an hour.
+soak-sync: $(VENV)/.ready-test
+	PITSPLICE_SYNC_EXAMPLES=10000 $(BIN)/python -m pytest tests/offline/test_sync_machine.py
 
 $(VENV)/.ready: pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Pitsplice needs Python 3.11 or newer.")'

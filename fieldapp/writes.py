@@ -25,7 +25,8 @@ def write(payload: Any, effect: Callable[[sqlite3.Connection], Any], status: int
 
     With an Idempotency-Key the answer is kept in the same transaction, so that a repeat gets
     the same answer and no second effect. A refusal is not kept: the corrected request may
-    use the key again.
+    use the key again. The answer names the key: a phone forgets a write only when the answer
+    says which one was kept, so no other program's page can pose as this one.
 
     Parameters
     ----------
@@ -45,8 +46,12 @@ def write(payload: Any, effect: Callable[[sqlite3.Connection], Any], status: int
             if kept:
                 response = answer_text(kept.response_json, kept.status)
                 response.headers["Idempotency-Replayed"] = "true"
+                response.headers["Idempotency-Key"] = key
                 return response
         body = json.dumps(effect(db), allow_nan=False)
         if key:
             operations.keep(db, key, route, digest, status, body, store().now())
-    return answer_text(body, status)
+    response = answer_text(body, status)
+    if key:
+        response.headers["Idempotency-Key"] = key
+    return response

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
+from functools import lru_cache
 from pathlib import Path
 
 from flask import Blueprint, Response, current_app, request, send_from_directory
@@ -10,6 +13,11 @@ from werkzeug.exceptions import NotFound
 from fieldapp.problems import http_problem, response_of
 
 pages = Blueprint("pages", __name__)
+
+# A phone does not need these to work: the licences, and what the server serves under another name.
+NOT_KEPT = (".md", "sw.js", "index.html", "manifest.webmanifest")
+# 1 MB of code reader, fetched when the phone has nothing else to do.
+LATER = "vendor/zxing-wasm/"
 
 
 def static_dir() -> Path:
@@ -31,8 +39,39 @@ def static_file(name: str) -> Response:
 
 @pages.get("/sw.js")
 def service_worker() -> Response:
-    """Answer with the service worker, at the root so that it covers every page."""
-    return send_from_directory(static_dir(), "sw.js", mimetype="text/javascript")
+    """Answer with the service worker, at the root so that it covers every page.
+
+    Its head says which version of the page this is and which files belong to it, so that
+    any change of any file is a new version, with no build step.
+    """
+    folder = static_dir()
+    if not (folder / "sw.js").is_file():
+        raise NotFound
+    found = sorted(p for p in folder.rglob("*") if p.is_file())
+    version = version_of(tuple((p, p.stat().st_mtime_ns, p.stat().st_size) for p in found), folder)
+    names = [p.relative_to(folder).as_posix() for p in found if not p.name.startswith("LICENSE")]
+    files = [name for name in names if not name.endswith(NOT_KEPT)]
+    first = ["/", "/manifest.webmanifest", *(f"/static/{name}" for name in files if not name.startswith(LATER))]
+    later = [f"/static/{name}" for name in files if name.startswith(LATER)]
+    head = f"const VERSION = {json.dumps(version)};\nconst FILES = {json.dumps(first)};\nconst LATER = {json.dumps(later)};\n"
+    code = (folder / "sw.js").read_text(encoding="utf-8")
+    response = Response(head + code, mimetype="text/javascript")
+    response.headers["Cache-Control"] = "no-cache"
+    return response
+
+
+@lru_cache(maxsize=4)
+def version_of(files: tuple[tuple[Path, int, int], ...], folder: Path) -> str:
+    """Return a hash over the names and contents of the page's files.
+
+    Times and sizes are asked for so that a changed file is read again.
+    """
+    digest = hashlib.sha256()
+    for path, _, _ in files:
+        content = path.read_bytes()
+        digest.update(f"{path.relative_to(folder).as_posix()}\n{len(content)}\n".encode())
+        digest.update(content)
+    return digest.hexdigest()[:16]
 
 
 @pages.get("/manifest.webmanifest")

@@ -48,6 +48,7 @@ export function Problem({ trouble }) {
       ${one.allowed && html`<p>Allowed: ${one.allowed}</p>`}
       ${one.next && html`<p><b>${one.next}</b></p>`}
     </div>`)}
+    ${trouble.operation && html`<p>It is kept on this phone.</p><a class="button" href="/unsent">Compare and decide</a>`}
     ${body.missing && html`<ul>${body.missing.slice(0, 12).map((m) => html`<li>${m.what}</li>`)}</ul>`}
     ${body.rows && html`<ul>${body.rows.map((r) => html`<li>Row ${r.row}, ${r.field}: given ${r.given}; allowed ${r.allowed} ${r.next}</li>`)}</ul>`}
   </div>`;
@@ -128,6 +129,20 @@ export function useLoad(load, deps) {
     return () => { current = false; };
   }, deps);
   return [state, (data) => setState({ data })];
+}
+
+/** A screen that is loaded when it is first opened, so that the start does not wait for all of them. */
+export function lazy(load, name) {
+  let Screen = null;
+  return function Lazy(props) {
+    const [trouble, setTrouble] = useState(null);
+    const [, draw] = useState(0);
+    useEffect(() => {
+      if (!Screen) load().then((module) => { Screen = module[name]; draw(1); }, () => setTrouble({ body: { title: "This part of the page did not load.", next: "Come back into the laptop's Wi-Fi and load the page again." } }));
+    }, []);
+    if (Screen) return html`<${Screen} ...${props} />`;
+    return html`<${Problem} trouble=${trouble} />${!trouble && html`<p class="page">Loading.</p>`}`;
+  };
 }
 
 export const when = (iso) => (iso ? iso.replace("T", " ").replace(/(:\d\d)(\.\d+)?Z$/, "$1 UTC").replace(/:\d\d UTC$/, " UTC") : "");

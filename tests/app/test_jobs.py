@@ -181,6 +181,16 @@ def test_a_repeat_with_the_same_key_has_one_effect_and_the_same_answer(client):
     assert len(client.get("/api/jobs").get_json()["jobs"]) == 1
 
 
+def test_only_a_success_names_the_key_it_was_kept_under(client, job):
+    key = {"Idempotency-Key": "op-7"}
+    refused = save(client, job["id"], "measure", MEASURE, base=4, **key)
+    assert "Idempotency-Key" not in refused.headers
+    for _ in range(2):
+        assert save(client, job["id"], "measure", MEASURE, **key).headers["Idempotency-Key"] == "op-7"
+    assert "Idempotency-Key" not in client.post("/api/jobs", json={"title": "No key", "who": "Lee"}).headers
+    told(client.post("/api/jobs", json={"title": "Two", "who": "Lee"}, headers=key), 422, "operation-mismatch")
+
+
 def test_a_key_used_for_something_else_is_refused(client):
     key = {"Idempotency-Key": "op-1"}
     client.post("/api/jobs", json={"title": "One", "who": "Lee"}, headers=key)

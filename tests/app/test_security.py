@@ -96,5 +96,6 @@ def test_service_worker_and_manifest_come_from_the_root(client, app):
     static = app.extensions["pitsplice-settings"].static_dir
     (static / "sw.js").write_text("//")
     (static / "manifest.webmanifest").write_text("{}")
-    assert client.get("/sw.js").mimetype == "text/javascript"
+    answer = client.get("/sw.js")
+    assert (answer.mimetype, answer.headers["Cache-Control"]) == ("text/javascript", "no-cache")
     assert client.get("/manifest.webmanifest").mimetype == "application/manifest+json"

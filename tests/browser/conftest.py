@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import subprocess
@@ -10,6 +11,8 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import sync_playwright
+
+from tests.browser.pit import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 SCREENS = ROOT / "artefacts" / "screens"
@@ -23,11 +26,12 @@ def chromium_path() -> str | None:
 
 
 class Server:
-    """The real command, on a free port, in a folder of its own."""
+    """The real command, on a free port or a given one, in a folder of its own."""
 
-    def __init__(self, folder: Path, command: str = "serve") -> None:
+    def __init__(self, folder: Path, command: str = "serve", port: int = 0) -> None:
+        self.folder = folder
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "fieldapp.cli", command, "--port", "0", "--data", str(folder)],
+            [sys.executable, "-m", "fieldapp.cli", command, "--port", str(port), "--data", str(folder)],
             cwd=ROOT, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"},
         )  # fmt: skip
         self.url = ""
@@ -37,6 +41,16 @@ class Server:
                 self.url = found[0]
                 break
         assert self.url, "the server printed no address"
+
+    def kill(self) -> None:
+        """Stop without warning, as a laptop whose lid falls shut."""
+        self.process.kill()
+        self.process.wait(10)
+        self.process.stdout.close()
+
+    def again(self) -> Server:
+        """Return a new server on the same port and folder, after `kill`."""
+        return Server(self.folder, port=int(self.url.rsplit(":", 1)[1]))
 
     def stop(self) -> None:
         self.process.terminate()
@@ -83,6 +97,44 @@ def phone(browser):
     yield page
     context.close()
     assert not trouble, trouble
+
+
+@pytest.fixture
+def laptop(tmp_path):
+    """A laptop whose process can be killed and started again on the same port."""
+    running = [Server(tmp_path / "data", port=free_port())]
+
+    class Laptop:
+        url = running[0].url
+
+        def kill(self):
+            running[-1].kill()
+
+        def start(self):
+            running.append(running[-1].again())
+
+    yield Laptop()
+    if running[-1].process.poll() is None:
+        running[-1].stop()
+
+
+@pytest.fixture
+def phones(browser):
+    """Make phones: each a browser profile of its own."""
+    contexts = []
+
+    def make(name: str):
+        context = browser.new_context(viewport=PHONE, device_scale_factor=2, has_touch=True, is_mobile=True)
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("pageerror", lambda error: pytest.fail(f"script: {error}"))
+        page.add_init_script(f"try {{ localStorage.setItem('who', {json.dumps(name)}); }} catch {{}}")
+        return page
+
+    yield make
+    for context in contexts:
+        context.close()
 
 
 @pytest.fixture

@@ -2,22 +2,16 @@
 import { html, useCallback, useEffect, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { get, put } from "../api.js";
 import { draft, dropDraft, keepDraft, setWho, who } from "../kept.js";
-import { Problem, TextField, useLoad } from "../parts.js";
+import { Problem, TextField, lazy, useLoad } from "../parts.js";
 import { go } from "../router.js";
-import { Measure } from "./measure.js";
-import { Method } from "./method.js";
-import { Size } from "./size.js";
-import { Sleeve } from "./sleeve.js";
-import { TagPlace } from "./tag.js";
-import { Weld } from "./weld.js";
 
 export const PLACES = [
-  { key: "measure", name: "Measure", screen: Measure, done: (job) => job.sections.measure },
-  { key: "method", name: "Method", screen: Method, done: (job) => job.sections.choose },
-  { key: "sleeve", name: "Sleeve", screen: Sleeve, done: (job) => job.sections.stock },
-  { key: "size", name: "Size", screen: Size, done: (job) => job.sections.size },
-  { key: "weld", name: "Weld", screen: Weld, done: (job) => job.finished },
-  { key: "tag", name: "Tag", screen: TagPlace, done: (job) => job.record },
+  { key: "measure", name: "Measure", screen: lazy(() => import("./measure.js"), "Measure"), done: (job) => job.sections.measure },
+  { key: "method", name: "Method", screen: lazy(() => import("./method.js"), "Method"), done: (job) => job.sections.choose },
+  { key: "sleeve", name: "Sleeve", screen: lazy(() => import("./sleeve.js"), "Sleeve"), done: (job) => job.sections.stock },
+  { key: "size", name: "Size", screen: lazy(() => import("./size.js"), "Size"), done: (job) => job.sections.size },
+  { key: "weld", name: "Weld", screen: lazy(() => import("./weld.js"), "Weld"), done: (job) => job.finished },
+  { key: "tag", name: "Tag", screen: lazy(() => import("./tag.js"), "TagPlace"), done: (job) => job.record },
 ];
 
 export function Job({ parts }) {
@@ -25,6 +19,12 @@ export function Job({ parts }) {
   const [state, setJob] = useLoad(() => get(`/api/jobs/${id}`), [id]);
   const place = PLACES.find((one) => one.key === wanted) || PLACES[0];
   const reload = useCallback(async () => setJob(await get(`/api/jobs/${id}`)), [id]);
+  useEffect(() => {
+    // The laptop is back, or has what was not sent: what others did in between is shown.
+    const fresh = () => reload().catch(() => {});
+    addEventListener("laptop-answers", fresh);
+    return () => removeEventListener("laptop-answers", fresh);
+  }, [reload]);
   if (state.loading) return html`<main class="page" id="content"><p>Loading the job.</p></main>`;
   if (state.trouble) return html`<main class="page" id="content"><${Problem} trouble=${state.trouble} /><a class="button" href="/">Go to the start</a></main>`;
   const job = state.data;
@@ -78,7 +78,8 @@ export function useSection(job, setJob, name, initial) {
       return fresh;
     } catch (problem) {
       setTrouble(problem);
-      if (problem.body?.type?.endsWith("section-changed")) setBase(problem.body.current.revision);
+      // Both values wait under Not sent yet; the draft would only hide what is decided there.
+      if (problem.operation) dropDraft(job.id, name);
       return null;
     }
   };

@@ -3,6 +3,7 @@ import { html, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { ask, get } from "../api.js";
 import { LengthField } from "../lengthfield.js";
 import { Bar, Choices, Problem, SelectField, useLoad } from "../parts.js";
+import { Photos } from "../photos.js";
 import { useSection } from "./job.js";
 
 const DAMAGE_TEXT = { "cut-out": "to be cut out", dent: "", crack: "", hole: "", bend: "" };
@@ -68,6 +69,7 @@ export function Measure({ job, setJob, next }) {
     <h2>The damage</h2>
     <${Choices} name="damage" legend="Kind of damage" value=${data.damage} onChange=${(damage) => change({ damage })} options=${words.damage.map((key) => ({ key, name: key, text: DAMAGE_TEXT[key] }))} />
     ${lengthsFor(data.damage).map((name) => html`<${LengthField} key=${name} id=${name} name=${words.lengths[name]} value=${data[name] || ""} allowZero onChange=${(text) => change({ [name]: text })} />`)}
+    <${Photos} job=${job} setJob=${setJob} text="Measure" />
     <h2>Room on each side</h2>
     ${["room_left", "room_right"].map((name) => html`<${LengthField} key=${name} id=${name} name=${name === "room_left" ? "Room on the left" : "Room on the right"} help="From the damage to the nearest joint, bend, tab or old weld."
       value=${data[name] || ""} allowZero onChange=${(text) => change({ [name]: text })} />`)}

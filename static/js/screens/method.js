@@ -33,6 +33,7 @@ export function Method({ job, setJob, next }) {
     ${questions.length > 0 && html`<details><summary>Measure or look next (${questions.length})</summary>
       <ol>${questions.map((q) => html`<li>${q.question} <span class="quiet">For: ${q.for.join(", ")}</span></li>`)}</ol>
       <a class="button full" href=${`/job/${job.id}/measure`}>Back to Measure</a></details>`}
+    ${assessed.data.not_checked?.map((text) => html`<p class="caution" key=${text}>${text}</p>`)}
     ${shop && html`<section class="card"><h2>Your rule sheet</h2><p class="quiet">${measured.member}</p>${shop.map((c) => html`<${Check} key=${c.id} check=${c} />`)}</section>`}
     ${methods.map((m) => html`<section class=${`card ${m.key === data.method ? "pick" : ""}`} key=${m.key}>
       <div class="row spread"><h2>${m.name}</h2><${Tag} word=${m.standing} /></div>

@@ -100,7 +100,7 @@ function Item({ item, words, name, onDone }) {
     }
   };
   const history = async (event) => {
-    if (event.target.open) setMoves((await get(`/api/stock/${item.id}/moves`)).moves);
+    if (event.target.open) setMoves((await get(`/api/stock/${item.id}/moves`).catch(() => ({ moves: [] }))).moves);
   };
   return html`<section class="card">
     <div class="row spread"><h2 class="small">${item.od.typed} × ${item.wall.typed}</h2><b>${item.on_hand.text}</b></div>
@@ -111,7 +111,9 @@ function Item({ item, words, name, onDone }) {
       <${LengthField} id=${`move${item.id}`} name=${mode === "take" ? "Length to take" : "Length to put back"} value=${length} onChange=${setLength} />
       <${TextField} id=${`why${item.id}`} name="What for" value=${reason} onChange=${setReason} maxlength="200" />
       <div class="row"><button class="main" disabled=${!length || reason.trim().length < 1 || !name.trim()}>${mode === "take" ? "Take it" : "Put it back"}</button><button type="button" onClick=${() => setMode("")}>Not now</button></div>
-    </form>` : html`<div class="row"><button onClick=${() => setMode("take")}>Take</button><button onClick=${() => setMode("return")}>Put back</button></div>`}
+    </form>` : typeof item.id === "string" ? html`<p class="quiet">Not sent yet: the laptop gives it a number, then it can be taken from.</p>`
+      : html`<div class="row"><button onClick=${() => setMode("take")}>Take</button><button onClick=${() => setMode("return")}>Put back</button></div>`}
+    ${item.unsent && html`<p class="is-ask"><b>Not sent yet.</b></p>`}
     <details onToggle=${history}><summary>Ledger</summary>${moves && html`<ul>${moves.map((m) => html`<li key=${m.id}>${m.kind} ${m.typed} · ${m.reason} · ${m.who}, ${when(m.at)}</li>`)}</ul>`}</details>
   </section>`;
 }

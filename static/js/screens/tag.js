@@ -1,5 +1,5 @@
 // Tag: what is missing before the record can be sealed, then the tag itself.
-import { html, useState } from "../../vendor/preact-htm/standalone.module.js";
+import { html, useEffect, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { get, post } from "../api.js";
 import { who } from "../kept.js";
 import { Bar, Defer, Problem, useLoad } from "../parts.js";
@@ -42,9 +42,24 @@ export function TagPlace({ job, reload }) {
     <//>`;
 }
 
+/** The code comes as text and is kept, so that it shows with the laptop gone. */
+function Code({ id, text }) {
+  const [source, setSource] = useState("");
+  useEffect(() => {
+    let url = "";
+    get(`/api/records/${id}/tag.svg`).then((svg) => {
+      url = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+      setSource(url);
+    }, () => setSource(null));
+    return () => URL.revokeObjectURL(url);
+  }, [id]);
+  if (source === null) return html`<p class="note">The code needs the laptop once. The id below is enough to find the record.</p>`;
+  return html`<img class="qr" src=${source || undefined} alt=${`QR code of tag ${text}`} width="260" height="260" />`;
+}
+
 export function TagView({ id, text }) {
   return html`
-    <img class="qr" src=${`/api/records/${id}/tag.svg`} alt=${`QR code of tag ${text}`} width="260" height="260" />
+    <${Code} id=${id} text=${text} />
     <p class="id mono" data-testid="tag-id">${text}</p>
     <p class="center">The code can be read with no laptop near. The id finds the full record.</p>
     <div class="homebuttons">

@@ -3,7 +3,9 @@ import { html, useEffect, useRef, useState } from "../../vendor/preact-htm/stand
 import { get, post } from "../api.js";
 import { who } from "../kept.js";
 import { LengthField } from "../lengthfield.js";
+import { setBusy as setUnderWay } from "../offline/status.js";
 import { Bar, Defer, Problem, TextField, useLoad, when } from "../parts.js";
+import { Photos } from "../photos.js";
 
 export function Weld({ job, setJob, reload, next }) {
   const [loaded, setLoaded] = useLoad(() => get(`/api/jobs/${job.id}/checklist`), [job.id]);
@@ -14,6 +16,14 @@ export function Weld({ job, setJob, reload, next }) {
   const [reason, setReason] = useState("");
   const [busy, setBusy] = useState(false);
   const card = useRef(null);
+  const unfinished = Boolean(value.trim() || reason.trim() || skipping || busy);
+  // No new version of the page is put under an entry that is not finished.
+  useEffect(() => { setUnderWay("step", unfinished); return () => setUnderWay("step", false); }, [unfinished]);
+  useEffect(() => {
+    const fresh = () => get(`/api/jobs/${job.id}/checklist`).then(setLoaded, () => {});
+    addEventListener("laptop-answers", fresh);
+    return () => removeEventListener("laptop-answers", fresh);
+  }, [job.id]);
   if (loaded.trouble) return html`<${Problem} trouble=${loaded.trouble} /><a class="button main full" href=${`/job/${job.id}/method`}>Go to Method</a>`;
   if (!loaded.data) return html`<p>Loading the checklist.</p>`;
   const { checklist, state } = loaded.data;
@@ -39,12 +49,12 @@ export function Weld({ job, setJob, reload, next }) {
     if (step.hold && (action === "done" || action === "note") && value.trim()) event.value = value.trim();
     if (reason.trim()) event.reason = reason.trim();
     try {
-      toNext((await post(`/api/jobs/${job.id}/steps`, event)).state);
+      toNext((await post(`/api/jobs/${job.id}/steps`, event, { text: step.text })).state);
     } catch (problem) {
       setTrouble(problem);
       // A refused measurement is written down as well: the record shows what was read.
       if (problem.body?.type?.endsWith("hold-not-met")) {
-        post(`/api/jobs/${job.id}/steps`, { ...event, action: "note" }).then((kept) => setLoaded({ checklist, state: kept.state }), () => {});
+        post(`/api/jobs/${job.id}/steps`, { ...event, action: "note" }, { text: step.text }).then((kept) => setLoaded({ checklist, state: kept.state }), () => {});
       }
     }
     setBusy(false);
@@ -68,6 +78,7 @@ export function Weld({ job, setJob, reload, next }) {
           : html`<${TextField} id="hold" name=${step.hold.ask} help="For example 30 min" value=${value} onChange=${setValue} />`}</div>`}
       ${at.state === "open" && step.timer && html`<${Timer} job=${job.id} step=${key} timer=${step.timer} />`}
       ${skipping && html`<${TextField} id="reason" name="Why is it skipped?" help="The record keeps this." value=${reason} onChange=${setReason} maxlength="500" />`}
+      <${Photos} job=${job} setJob=${setJob} step=${key} text=${step.text} />
       <p class="quiet">${step.basis}</p>
     </section>
     <details open><summary>${group.title}</summary><${Steps} steps=${group.steps} state=${state} current=${key} onPick=${setShown} /></details>
@@ -117,8 +128,9 @@ function Timer({ job, step, timer }) {
     setStart(at);
     setNow(at);
   };
-  const left = Math.max(0, timer.seconds - Math.floor((now - start) / 1000));
-  const text = `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")}`;
+  const passed = Math.floor((now - start) / 1000);
+  const left = Math.max(0, timer.seconds - passed);
+  const text = (seconds) => `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
   return html`<div class="note"><p>${timer.text}</p>
-    ${start ? html`<p class="timer" role="timer">${left ? text : "Time is up"}</p>` : html`<button class="full" onClick=${begin}>Start ${Math.round(timer.seconds / 60)} min</button>`}</div>`;
+    ${start ? html`<p class="timer" role="timer">${left ? text(left) : html`Time is up<small>at ${new Date(start + timer.seconds * 1000).toLocaleTimeString()}, ${text(passed - timer.seconds)} ago</small>`}</p>` : html`<button class="full" onClick=${begin}>Start ${Math.round(timer.seconds / 60)} min</button>`}</div>`;
 }
