@@ -6,7 +6,7 @@ import { answerHere, canAnswer, compute } from "./offline/mirror.js";
 import { askToPersist, ready } from "./offline/phone.js";
 import { shownFrom, shownHere, status, tell } from "./offline/status.js";
 import { WRITE_MS, call, randomHex, readLimit } from "./offline/wire.js";
-import { Trouble, cannotCompute, needsLaptop, notKeptHere, notSentYet, nothingSaved } from "./trouble.js";
+import { Trouble, cannotCompute, needsLaptop, notForRole, notKeptHere, notSentYet, nothingSaved } from "./trouble.js";
 
 export { Trouble } from "./trouble.js";
 
@@ -20,6 +20,15 @@ const QUEUED = [
   ["POST", /^\/api\/jobs$/], ["PUT", /^\/api\/jobs\/[^/]+\/sections\/[a-z]+$/], ["POST", /^\/api\/jobs\/[^/]+\/steps$/], ["POST", /^\/api\/jobs\/[^/]+\/photos\?/],
   ["POST", /^\/api\/stock$/], ["PUT", /^\/api\/stock\/\d+$/], ["POST", /^\/api\/stock\/\d+\/(take|return|adjust)$/], ["POST", /^\/api\/records\/[^/]+\/amendments$/],
 ];
+
+// What a phone with role weld may write (fieldapp/access.py); role view may write nothing.
+const WELD = /\/(steps|photos\?.*|amendments|take|return)$/;
+
+/** Out of the laptop's reach a phone promises nothing that its role would be refused later. */
+function mayWrite(path) {
+  const { reach, role } = status();
+  if (reach === false && (role === "view" || (role === "weld" && !WELD.test(path)))) throw notForRole(role);
+}
 
 /** One answer of ours, or null where the laptop does not answer (a page of a captive portal is no answer). */
 async function fromLaptop(method, path, options) {
@@ -153,6 +162,7 @@ const later = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 export async function write(method, path, body, type = "application/json", about = {}) {
   const phone = await ready;
   await sealable(path, phone);
+  mayWrite(path);
   const queued = phone.outbox && QUEUED.some(([verb, pattern]) => verb === method && pattern.test(path));
   if (!queued) return straight(method, path, body, type);
   let whole = body;

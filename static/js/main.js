@@ -29,7 +29,10 @@ function App() {
   const [demo, setDemo] = useState(false);
   useEffect(forgetShown, [path]);
   useEffect(() => {
-    get("/api/health").then((health) => setDemo(health.demo), () => {});
+    get("/api/health").then((health) => {
+      setDemo(health.demo);
+      tell({ role: health.role });
+    }, () => {});
   }, []);
   const [Screen, parts] = SCREENS.map(([pattern, screen]) => [screen, path.match(pattern)]).find(([, found]) => found) || [Nowhere, []];
   return html`<div onClick=${click}>

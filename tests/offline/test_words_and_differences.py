@@ -47,7 +47,8 @@ def test_only_an_answer_that_names_the_key_is_the_laptops():
     trouble = {"status": 409, "kind": "application/problem+json", "echo": None, "body": told}
     cases = {
         "sent": [good],
-        "refused": [trouble, {**trouble, "status": 404}, {**trouble, "status": 422}],
+        "refused": [trouble, {**trouble, "status": 404}, {**trouble, "status": 422},
+                    {**trouble, "status": 403, "body": {"type": "urn:pitsplice:problem:not-allowed-for-role", "title": "No."}}],
         "stop": [{**trouble, "status": status} for status in (401, 403, 421)],
         "again": [
             {**good, "echo": None}, {**good, "echo": "k2"}, {**good, "kind": "text/html", "body": None}, {**good, "body": None},

@@ -16,7 +16,8 @@ export function judge(op, { status, kind, echo, body }) {
     return { what: "again", why: "another page answered" };
   }
   const problem = kind === "application/problem+json" && body?.type?.startsWith(OURS) ? body : null;
-  if (problem && STOPS.includes(status)) return { what: "stop", problem };
+  // What this phone's role may not do concerns one operation; the rest of the list goes on.
+  if (problem && STOPS.includes(status) && kindOf(problem) !== "not-allowed-for-role") return { what: "stop", problem };
   if (problem && status >= 400 && status < 500 && !LATER.includes(status)) return { what: "refused", problem };
   return { what: "again", why: problem?.title ?? "an answer that is not the laptop's" };
 }

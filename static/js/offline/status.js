@@ -2,6 +2,7 @@
 
 const state = {
   reach: null, // true, false, or null before the laptop was asked
+  role: null, // what the laptop lets this phone do, as it last said: plan, weld, view, or null
   keeps: null, // whether this phone can keep anything
   operations: [], // the unsent list as it stands
   stopped: null, // the problem that stopped the list

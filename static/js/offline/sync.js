@@ -35,6 +35,7 @@ export function createSync({ outbox, onReached = async () => {}, onSent = async 
     if (status().reach !== Boolean(health)) tell({ reach: Boolean(health) });
     if (!health) return false;
     asked = Date.now();
+    if (status().role !== health.role) tell({ role: health.role });
     await outbox?.sawLaptop(health);
     if (was !== true) onReached().catch(() => {});
     return true;
