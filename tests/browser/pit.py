@@ -68,7 +68,7 @@ def is_ready_for_no_laptop(page) -> None:
 
 def chip(page, text: str) -> None:
     """Wait until the chip at the top says so."""
-    page.locator(".chip", has_text=text).wait_for()
+    page.locator(".chip", has_text=text).wait_for(timeout=20_000)
 
 
 def send_now(page, url: str) -> None:

@@ -168,6 +168,21 @@ def test_a_photo_is_made_small_kept_shown_and_exported_with_the_laptop_gone(phon
     assert not small.getexif() and b"Invented camera" not in base64.b64decode(data)
     assert photo["path"].startswith(f"/api/jobs/{job}/photos?step=") and len(photo["key"]) == 32
 
+    # A laptop that takes every photo: how often is it sent, and does the phone go on showing its own copy?
+    sent = []
+
+    def take(route):
+        sent.append(route.request.headers["idempotency-key"])
+        body = {"photo": {"id": "p1", "step": "stands", "who": "Test welder", "at": "2026-11-25T10:00:00Z"}}
+        route.fulfill(status=201, headers={"Idempotency-Key": sent[-1]}, content_type="application/json", body=json.dumps(body))
+
+    page.context.route("**/photos?*", take)
+    laptop.start()
+    send_now(page, laptop.url)
+    chip(page, "All sent")
+    page.wait_for_timeout(1500)
+    assert sent == [photo["key"]]
+
 
 @pytest.mark.browser
 def test_an_old_unsent_thing_is_warned_of_and_the_page_can_be_installed(phones, laptop, shot):

@@ -3,6 +3,9 @@
 export const problem = (kind, more = {}) => ({ type: `urn:pitsplice:problem:${kind}`, title: kind, status: 409, ...more });
 const refuse = (kind, status = 409, more = {}) => ({ status, kind: "application/problem+json", echo: null, body: problem(kind, { status, ...more }) });
 const STEPS = ["a", "b", "c", "d", "e", "f"];
+/** A photo's body is an object, another one at each reading, as a Blob is. */
+export const textOf = (body) => (typeof body === "string" ? body : body.photo);
+const reading = (op) => (typeof op.body === "string" ? op : { ...op, body: { ...op.body } });
 const copy = (data) => JSON.parse(JSON.stringify(data));
 
 export class Laptop {
@@ -29,16 +32,16 @@ export class Laptop {
 
   /** What the Flask server does with a keyed write: the kept answer, a mismatch, or the effect. */
   take(op) {
-    const payload = `${op.method} ${op.path} ${op.body}`;
+    const payload = `${op.method} ${op.path} ${textOf(op.body)}`;
     const kept = this.data.kept[op.key];
     if (kept) {
       if (kept.payload !== payload) return refuse("operation-mismatch", 422);
       return { status: kept.status, kind: "application/json", echo: op.key, body: copy(kept.answer) };
     }
-    const answer = this.effect(op, JSON.parse(op.body));
+    const answer = this.effect(op, JSON.parse(textOf(op.body)));
     if (answer.status >= 300) return answer;
     this.data.kept[op.key] = { payload, status: answer.status, answer: copy(answer.body) };
-    this.data.journal.push({ key: op.key, record: op.record, path: op.path, body: op.body });
+    this.data.journal.push({ key: op.key, record: op.record, path: op.path, body: textOf(op.body) });
     return { ...answer, kind: "application/json", echo: op.key };
   }
 
@@ -54,9 +57,13 @@ export class Laptop {
       this.data.stock += op.path.endsWith("/take") ? -body.length : body.length;
       return { status: 200, body: { item: { on_hand: this.data.stock } } };
     }
-    const [, , , id, what, name] = op.path.split("/");
+    const [, , , id, what, name] = op.path.split("?")[0].split("/");
     const job = jobs[id];
     if (!job) return refuse("no-job", 404);
+    if (what === "photos") {
+      job.notes.push(body);
+      return { status: 201, body: { photo: { id: `${job.notes.length}` } } };
+    }
     if (what === "sections") {
       const now = job.sections[name]?.revision ?? 0;
       if (body.base_revision !== now) return refuse("section-changed", 409, { current: copy(job.sections[name] ?? null) });
@@ -94,11 +101,11 @@ export function storageOn(disk, life) {
   };
   return {
     add: (op) => step(() => { const kept = Object.freeze({ ...op, seq: ++disk.seq }); disk.operations.set(op.key, kept); return kept; }),
-    all: () => step(() => [...disk.operations.values()]),
+    all: () => step(() => [...disk.operations.values()].map(reading)),
     update: (key, change) => step(() => {
       const old = disk.operations.get(key);
       if (!old) return null;
-      const fresh = change(old);
+      const fresh = change(reading(old));
       if (fresh === null) disk.operations.delete(key);
       else disk.operations.set(key, Object.freeze(fresh));
       return fresh;
@@ -107,7 +114,7 @@ export function storageOn(disk, life) {
     setMeta: (name, value) => step(() => { disk.settings.set(name, value); }),
     renew: (generation, change) => step(() => {
       disk.settings.set("generation", generation);
-      for (const [key, op] of disk.operations) disk.operations.set(key, change(op));
+      for (const [key, op] of disk.operations) disk.operations.set(key, change(reading(op)));
     }),
   };
 }

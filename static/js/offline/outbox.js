@@ -11,6 +11,9 @@ export const SHORTEST_REASON = 3;
 
 export const isOpen = (op) => op.state === "waiting" || op.state === "refused";
 
+/** Whether an operation is still as it was sent. A photo is never edited, and its Blob is another object at each reading. */
+const sameBody = (kept, sent) => typeof kept.body !== "string" || kept.body === sent.body;
+
 /** Operations of one path that are not settled, later than `op`: they were built on it. */
 const builtOn = (op, all) => all.filter((other) => isOpen(other) && other.path === op.path && other.method === op.method && other.seq > op.seq);
 
@@ -76,6 +79,8 @@ export function createOutbox({ storage, transport, clock, random, onSent = async
         stopped = null;
         done.sent += 1;
         await acknowledged(op, answer, generation);
+        // What is not settled by its own acknowledgement is left for the next time, never sent in a ring.
+        tried.add(op.key);
       } else if (verdict.what === "refused") {
         await refused(op, verdict.problem);
       } else if (verdict.what === "stop") {
@@ -99,7 +104,7 @@ export function createOutbox({ storage, transport, clock, random, onSent = async
     const now = (await storage.meta("generation")) ?? null;
     await change(op.key, (kept) => {
       // A restore in between: this answer is from data that is gone, so it stays to be sent again.
-      if (now !== generation || kept.body !== op.body) return kept;
+      if (now !== generation || !sameBody(kept, op)) return kept;
       return { ...kept, state: "sent", problem: null, last: null, answered_at: clock(), generation, laptop_at, photo: answer.body?.photo?.id ?? null };
     });
   }
@@ -108,7 +113,7 @@ export function createOutbox({ storage, transport, clock, random, onSent = async
     const kind = kindOf(problem);
     const at = clock();
     await change(op.key, (kept) => {
-      if (kept.state !== "waiting" || kept.body !== op.body) return kept;
+      if (kept.state !== "waiting" || !sameBody(kept, op)) return kept;
       const note = kind === "already-marked" ? toNote(kept, "another phone") : null;
       if (note) return { ...kept, body: note, next_at: 0, notice: { kind, at, problem } };
       const notice = kind === "not-enough-stock" ? { kind, at, problem } : kept.notice;

@@ -65,7 +65,7 @@ export function createSync({ outbox, onReached = async () => {}, onSent = async 
   function lost() {
     if (status().reach === false) return;
     tell({ reach: false });
-    wait = FIRST_MS / 2;
+    wait = FIRST_MS;
     plan();
   }
 
@@ -74,9 +74,14 @@ export function createSync({ outbox, onReached = async () => {}, onSent = async 
     const waiting = status().operations.some((op) => op.state === "waiting");
     const away = status().reach === false;
     // navigator.onLine is no evidence either way: only an answer is.
-    wait = away || waiting ? Math.min(LONGEST_MS, wait * 2) : FIRST_MS;
+    if (!away && !waiting) wait = FIRST_MS;
     const rest = away || waiting ? wait * (0.5 + Math.random() / 2) : LOOK_MS;
-    timer = setTimeout(() => (document.visibilityState === "visible" ? sendNow({ force: false }) : plan()), rest);
+    timer = setTimeout(() => {
+      // Only a try of its own makes the next one wait longer; what a person does in between does not.
+      wait = Math.min(LONGEST_MS, wait * 2);
+      if (document.visibilityState === "visible") sendNow({ force: false });
+      else plan();
+    }, rest);
   }
 
   function start() {
