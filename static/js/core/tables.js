@@ -75,6 +75,13 @@ export const sleeve = {
 
 export const rosette = {
   CELLS: 48,
+  PARTS: 8,
+};
+
+export const rosetteSearch = {
+  MOST_HOLES: 3,
+  SPACING_DIAMETERS: 4,
+  SPACING_SOURCE: "AISC 360 J2.3b (from memory)",
 };
 
 export const fit = {
@@ -93,6 +100,64 @@ export const sizeInput = {
 
 export const sizing = {
   METHODS: ["outer-sleeve","inner-sleeve","larger-tube","split-sleeve","patch"],
+  SPLICES: ["outer-sleeve","inner-sleeve","larger-tube"],
+};
+
+export const sizeOptions = {
+  HOLES: ["circular","shop","structural"],
+  SAWN: ["outer-sleeve","inner-sleeve","larger-tube","split-sleeve"],
+  PLUGGED: ["outer-sleeve","inner-sleeve","larger-tube"],
+  READINGS: ["bead","sleeve_bore","sleeve_od","sleeve_wall","tube_od"],
+  SWAPPED: {"sleeve_od":"tube_od","tube_bore":"sleeve_bore","tube_od":"sleeve_od","tube_wall":"sleeve_wall","bead":"bead"},
+  LONGEST_BLOCK: 48,
+  WIDEST_HOLE: 2,
+  LONGEST_DISTANCE: 6,
+  MOST_SLEEVES: 99,
+  NAMES: ["method","strength","measured","rosettes","saw_limit","block_distance","hole","count","member"],
+};
+
+export const fitMeasured = {
+  MEMBERS: ["bead","sleeve","sleeve_bore","sleeve_od","sleeve_wall","tube","tube_od","units"],
+  EXAMPLE: "{\"tube_od\": [\"1.625 in\", \"1.628 in\"], \"sleeve_bore\": [\"1.634 in\", \"1.636 in\"], \"bead\": \"0 in\"}",
+  SLIDES: 0.003,
+  MOST_HONED: 0.01,
+  MOST_POLISHED: 0.002,
+  MOST_READINGS: 12,
+  ENOUGH_READINGS: 4,
+  WIDEST_SPREAD: 0.05,
+  FINEST: 0.001,
+};
+
+export const saw = {
+  STEEPEST_BLOCK: 45,
+  USUAL_STOP: 45,
+  USUAL_RUN: 12,
+  WRAP: "Mark the end with a wrap template and cut to the line.",
+  CUT_ORDER: {"pointed":["Scribe the two tip lines full length, opposite each other.","Turn one tip line straight up. Start the blade on the tips, at the end of the blank.","Cut the first mitre.","Roll the tube half a turn. Check the tip line with a square.","Cut the second mitre, the mirror of the first. Leave the tips on the lines.","Deburr inside and outside."],"fishmouth":["Scribe the two tip lines full length, opposite each other.","Mark the crotch on both sides, a quarter turn from the tip lines.","Turn a crotch mark straight up. Use a band saw or a hacksaw: a chop saw runs past the crotch.","Cut the first mitre from one tip. Stop before the crotch mark.","Roll the tube half a turn. Check the lines with a square.","Cut the second mitre from the other tip. Stop before the crotch mark.","Break the notch out. File the crotch round with a small round file.","Deburr inside and outside."],"scarf":["Scribe the two tip lines full length, opposite each other. One end's tip is on each.","Turn the tip line to the side where the blade leaves it longest.","Cut the mitre.","Deburr inside and outside."],"square":["Cut square.","Deburr inside and outside."]},
+  BATCH: {"pointed":["Saw square. Set the length stop to {blank}.","Cut all the blanks square.","Deburr every blank.","Scribe the tip lines on every blank.","Set the mitre and an end stop once. Cut mitre A on one end of every blank.","Turn each blank end for end. Cut mitre A on the other end.","Roll each blank half a turn. Cut mitre B on that end.","Turn each blank end for end. Cut mitre B on the first end."],"fishmouth":["Saw square. Set the length stop to {blank}.","Cut all the blanks square.","Deburr every blank.","Scribe the tip lines on every blank.","Set the mitre and an end stop once. Cut mitre A on one end of every blank.","Turn each blank end for end. Cut mitre A on the other end.","Roll each blank half a turn. Cut mitre B on that end.","Turn each blank end for end. Cut mitre B on the first end."],"scarf":["Saw square. Set the length stop to {blank}.","Cut all the blanks square.","Deburr every blank.","Scribe the tip lines on every blank.","Set the mitre once. Cut one end of every blank.","Turn each blank end for end without rolling it. Cut the other end parallel."],"square":["Saw square. Set the length stop to {blank}.","Cut all the blanks square.","Deburr every blank."]},
+};
+
+export const drill = {
+  SURFACE_SPEEDS: {"low-carbon":[80,110],"4130":[60,80]},
+  PILOT_SMALL: "1/8",
+  PILOT_LARGE: "3/16",
+  PILOT_CHANGE: "3/8",
+  CENTRE_BODY: "3/16",
+  NO_40: "49/500",
+  WORDS: {"mark":"Scribe the tip line. Mark the hole's centre on it.","clamp":"Turn the tip line straight up in the vice. Check it with a square.","slide":"Slide the sleeve over the tube by hand."},
+};
+
+export const holePlan = {
+  MEASURED_FROM: {"from_tip":"from the tip, along the tip line","from_tube_tip":"from the tube's tip, along its tip line","from_cut":"from the nearest end of the cut, on two opposite sides of the tube"},
+};
+
+export const card = {
+  SPEED_SOURCE: "HSS cutting speeds from memory",
+  SLIT: ["Slit every sleeve full length on two opposite lines. Mark the halves that belong together.","Deburr the slits."],
+  DEBURR: "Deburr inside and outside.",
+  WORDS: {"outer-sleeve":["Take the sleeve off the tube to drill. Drill the sleeve only, never the tube.","The sleeve does not reach past the stub end. There is no place for a hole."],"larger-tube":["Take the new tube off the stubs to drill. Drill the new tube only, never the stub.","The new tube does not reach past the stub end. There is no place for a hole."],"inner-sleeve":["Drill the tube and the replacement before the sleeve goes in. Never drill the sleeve.","The sleeve does not reach past the cut. There is no place for a hole."]},
+  STEPS: {"from_cut":{"clamp":"Turn the line straight up in the vice. On the car, hold the drill square to the tube.","slide":"Slide the sleeve in by hand.","mark":"Scribe two opposite lines along the tube. Mark the hole's centre on each."},"from_tube_tip":{"clamp":"Turn the line straight up in the vice. On the car, hold the drill square to the tube.","slide":"Slide the sleeve in by hand.","mark":"Scribe a line along the tube from its tip. Mark the hole's centre on it."}},
+  ON_STUBS: {"slide":"Slide the new tube over the stub by hand."},
 };
 
 export const replacement = {
@@ -137,11 +202,17 @@ export const patchInput = {
   WIDEST_MARGIN: 12,
 };
 
-export const stock = {
+export const stockSizes = {
   DOM_WALLS: [65,83,95,120,134,188,250],
   CHROMOLY_WALLS: [35,49,58,65,83,95,120],
-  STEPS: [1,2,3,4,5],
-  STANDING_ORDER: {"fits":0,"measure first":1,"ask the inspector":2,"does not fit":3},
+  MORE_WALLS: [109,165],
+  STEPS_OVER: [1,2,3,4,5],
+  STEPS_AT_BORE: [-2,-1,0,1,2,3],
+  STEPS_AT_PATCH: [-2,-1,0,1,2],
+};
+
+export const stockRows = {
+  STANDING_ORDER: {"fits":0,"measure first":1,"turn it down first":2,"ask the inspector":3,"does not fit":4},
 };
 
 export const assessInput = {
@@ -158,13 +229,7 @@ export const assess = {
   WELD_ROOM: 0.25,
   USUAL_SLEEVE_STEP: 0.25,
   LOOK_ELSEWHERE: ["Sight along each member next to the hit. Look for a bow.","Look at every joint at both ends of the bent member for cracks, flaking paint and rust lines.","Measure the diagonals of the bay. Unequal diagonals mean the frame moved.","Look at mounts and tabs on the far side of the car.","Get the fit and alignment right before anything is welded."],
-  METHODS: [
-    {"key":"inner-sleeve","name":"Inner sleeve","clause":"AC 43.13-1B 4-95 (from memory)","about":"Cut the damage out on a diagonal, slide a smaller tube inside, weld through the gap.","damage":["cut-out","dent","crack","hole","bend"]},
-    {"key":"larger-tube","name":"Larger replacement tube","clause":"AC 43.13-1B 4-97","about":"Cut the damage out square, slide a larger tube over both stubs. The least cutting and welding.","damage":["cut-out","dent","crack","hole","bend"]},
-    {"key":"split-sleeve","name":"Split sleeve over the damage","clause":"AC 43.13-1B 4-92","about":"Straighten, stop-drill cracks, weld two half sleeves over the damage.","damage":["dent","crack","bend"]},
-    {"key":"patch","name":"Welded patch","clause":"AC 43.13-1B 4-94","about":"Re-form the dent, weld a patch one gauge thicker over a small dent or hole.","damage":["dent","hole"]},
-    {"key":"outer-sleeve","name":"Outer sleeve","clause":"AC 43.13-1B 4-96 (from memory)","about":"Cut the damage out square, fit a replacement piece, slide sleeves over the joints. The most welding.","damage":["cut-out","dent","crack","hole","bend"]},
-  ],
+  METHODS: [{"key":"inner-sleeve","name":"Inner sleeve","clause":"AC 43.13-1B 4-95 (from memory)","about":"Cut the damage out on a diagonal, slide a smaller tube inside, weld through the gap.","damage":["cut-out","dent","crack","hole","bend"]},{"key":"larger-tube","name":"Larger replacement tube","clause":"AC 43.13-1B 4-97","about":"Cut the damage out square, slide a larger tube over both stubs. The least cutting and welding.","damage":["cut-out","dent","crack","hole","bend"]},{"key":"split-sleeve","name":"Split sleeve over the damage","clause":"AC 43.13-1B 4-92","about":"Straighten, stop-drill cracks, weld two half sleeves over the damage.","damage":["dent","crack","bend"]},{"key":"patch","name":"Welded patch","clause":"AC 43.13-1B 4-94","about":"Re-form the dent, weld a patch one gauge thicker over a small dent or hole.","damage":["dent","hole"]},{"key":"outer-sleeve","name":"Outer sleeve","clause":"AC 43.13-1B 4-96 (from memory)","about":"Cut the damage out square, fit a replacement piece, slide sleeves over the joints. The most welding.","damage":["cut-out","dent","crack","hole","bend"]}],
 };
 
 export const choices = {
