@@ -28,8 +28,8 @@ def round_to(value: float, step: float, way: Way) -> float:
     8.125
     >>> round_to(8.125, 1 / 16, "up")
     8.125
-    >>> 1.0015 / 0.001, round_to(1.0015, 0.001, "near")
-    (1001.4999999999999, 1.002)
+    >>> 0.0215 / 0.001, round_to(0.0215, 0.001, "near")
+    (21.499999999999996, 0.022)
     """
     steps = value / step
     low = math.floor(steps)

@@ -165,16 +165,18 @@ def tables() -> dict[str, dict[str, Any]]:
 
 
 def text() -> str:
-    """Return the file as it should stand: one table a line, one row a line where a table has many."""
+    """Return the file as it should stand: one table a line, one or two rows a line where a table has many."""
 
     def written(value: Any) -> str:
         return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
 
     def table(value: Any) -> str:
         whole = written(value)
-        if len(whole) < 1500 or not isinstance(value, (dict, list)):
+        if len(whole) < 700 or not isinstance(value, (dict, list)):
             return whole
-        rows = [f"{written(k)}:{written(v)}" for k, v in value.items()] if isinstance(value, dict) else map(written, value)
+        rows = [f"{written(k)}:{written(v)}" for k, v in value.items()] if isinstance(value, dict) else [written(row) for row in value]
+        if len(rows) > 100:  # no file grows past 400 lines
+            rows = [",".join(rows[at : at + 2]) for at in range(0, len(rows), 2)]
         left, right = "{}" if isinstance(value, dict) else "[]"
         return left + "\n    " + ",\n    ".join(rows) + ",\n  " + right
 
