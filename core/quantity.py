@@ -21,15 +21,19 @@ SLACK = 1e-9
 def round_to(value: float, step: float, way: Way) -> float:
     """Return `value` moved to a multiple of `step`, the given way.
 
-    A value within 1e-9 steps of a mark counts as on it.
+    A value within 1e-9 steps of a mark counts as on it, and one within 1e-9 steps of the
+    middle as the middle, which goes to the even mark: its last bit decides no text.
 
     >>> round_to(8.123, 1 / 16, "up")
     8.125
     >>> round_to(8.125, 1 / 16, "up")
     8.125
+    >>> 0.0215 / 0.001, round_to(0.0215, 0.001, "near")
+    (21.499999999999996, 0.022)
     """
     steps = value / step
-    nearest = round(steps)
+    low = math.floor(steps)
+    nearest = round(low + 0.5 if abs(steps - low - 0.5) < SLACK else steps)
     if way == "near" or abs(steps - nearest) < SLACK * max(1.0, abs(steps)):
         return nearest * step
     return (math.ceil(steps) if way == "up" else math.floor(steps)) * step

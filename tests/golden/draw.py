@@ -239,17 +239,62 @@ def findings(draw: Random) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def rack(draw: Random) -> dict[str, Any]:
-    """Return a question for sleeve stock."""
+def readings(draw: Random, middle: float, spread: float) -> list[str]:
+    """Return two to five readings of one diameter, now and then one, or one that is far off."""
+    form = draw.choice(["{:.3f} in", "{:.4f} in", "{:.3f} in", "mm"])
+    values = [middle + draw.uniform(-spread, spread) for _ in range(draw.choice([1, 2, 2, 3, 4, 4, 4, 5]))]
+    if draw.random() < 0.04:
+        values[-1] *= draw.choice([0.9, 1.2, 5])
+    return [f"{value * 25.4:.2f} mm" if form == "mm" else form.format(value) for value in values]
+
+
+def beside(draw: Random, job: dict[str, Any]) -> dict[str, Any]:
+    """Return what may stand beside the members of a sizing job: readings, rosettes, a hole, the saw, the batch."""
+    method = job.get("method", "outer-sleeve")
+    out = eval_inches(job["tube"]["od"]) - (0.24 if method == "inner-sleeve" else 0)
+    spread = draw.choice([0.0, 0.0005, 0.002, 0.01])
+    bore = out + draw.choice([-0.02, -0.001, 0, 0.001, 0.003, 0.006, 0.01, 0.02, 0.03, 0.05, 0.0625, 0.08]) + 2 * spread
+    tube_od, sleeve_bore, sleeve_od, wall = ("sleeve_od", "tube_bore", "tube_od", "tube_wall") if method == "inner-sleeve" else ("tube_od", "sleeve_bore", "sleeve_od", "sleeve_wall")
+    measured: dict[str, Any] = {tube_od: readings(draw, out, spread)}
+    if draw.random() < 0.75:
+        measured[sleeve_bore] = readings(draw, bore, spread)
+    if sleeve_bore not in measured or draw.random() < 0.1:
+        measured |= {sleeve_od: readings(draw, bore + 0.24, spread), wall: "0.120 in"}
+    measured |= maybe(draw, 0.3, bead=draw.choice(["0", "", "0.010 in", "1/32 in", "0.5 mm", "0.002 in", "0.3 in"]))
+    rosettes = maybe(draw, 0.6, per_tip=draw.choice([1, 2, 2, 3, 3, 4]), diameter=draw.choice(["7/16 in", "1/4 in", "0.3 in", "11 mm", "5/8 in", "1/8 in", "2.5 in"]),
+                     distance=draw.choice(["1/2 in", "0.4 in", "12 mm", "0.1 in", "1 in"]))  # fmt: skip
+    made = maybe(draw, 0.4, saw_limit=draw.choice([45, 60, 45, 50, 0, 30, 62.25, 75, 59.5, 80]), block_distance=draw.choice(["12 in", "10", "300 mm", "7-3/8 in", "11.5 in", "50 in"]),
+                 count=draw.choice([1, 2, 4, 12, 99, 100]), hole=draw.choice(["circular", "shop", "structural"]), member="Main hoop", strength={"rosette": "shop"})  # fmt: skip
+    made |= maybe(draw, 0.5, measured=measured, rosettes=rosettes)
+    if draw.random() < 0.9:
+        # Mostly what the method has a use for.
+        unfit = {"patch": {"measured", "rosettes", "saw_limit", "block_distance", "count", "hole"}, "split-sleeve": {"rosettes", "hole"}}.get(method, set())
+        made = {name: value for name, value in made.items() if name not in unfit}
+    return made
+
+
+def rack(draw: Random, method: str = "outer-sleeve") -> dict[str, Any]:
+    """Return a question for stock of a method."""
     part = tube(draw)
+    near = eval_inches(part["od"])
+
+    def fitting() -> dict[str, str]:
+        if method == "patch":
+            return {**tube(draw), "od": f"{near + draw.choice([0.2, 0.25, 0.27, 0.3, 0.36, 0.5, 0]):.3f} in"}
+        return tube(draw, part["od"], method != "inner-sleeve")
 
     def item(number: int) -> dict[str, Any]:
-        row = {"id": number, **(tube(draw, part["od"], True) if draw.random() < 0.8 else tube(draw)), "on_hand": inches(draw, 0, 40)}
+        row = {"id": number, **(fitting() if draw.random() < 0.8 else tube(draw)), "on_hand": inches(draw, 0, 40)}
         return {**row, **maybe(draw, 0.3, heat_number="H 12", certificate="C-7", location="Rack 2", note="")}
 
+    lengths = {"outer-sleeve": {"gap": ["0", "1/32 in", "1 mm"]}, "inner-sleeve": {"gap": ["1/8 in", "3 mm", "0"], "bead": ["1/32 in", "0.5 mm", "0.3"]},
+               "larger-tube": {"opening": ["6 in", "250 mm", "0"]}, "split-sleeve": {"damage_length": ["1 in", "30 mm", "0"]},
+               "patch": {"damage_length": ["1 in", "30 mm", "0"], "margin": ["1/2 in", "10 mm"]}}[method]  # fmt: skip
     return {
         "tube": part,
-        **maybe(draw, 0.6, end=draw.choice(["pointed", "fishmouth", "scarf", "square"]), mitre_deg=mitre(draw), gap=draw.choice(["0", "1/32 in", "1 mm"]), sleeves=draw.randrange(1, 4)),
+        **maybe(draw, 0.9 if method != "outer-sleeve" else 0.2, method=method),
+        **maybe(draw, 0.6, end=draw.choice(["pointed", "fishmouth", "scarf", "square"]), mitre_deg=mitre(draw), sleeves=draw.randrange(1, 4)),
+        **maybe(draw, 0.6, **{name: draw.choice(texts) for name, texts in lengths.items()}),
         **maybe(draw, 0.8, items=[item(n) for n in range(draw.randrange(6))]), **maybe(draw, 0.3, units=draw.choice(["in", "mm"])),
     }  # fmt: skip
 

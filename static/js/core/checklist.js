@@ -54,7 +54,8 @@ export function checklistOf(job) {
   }
   const context = own(job.sections, "size") ? summary(section("size")).context : {};
   const sleeves = get(section("choose"), "sleeves");
-  return checklistFor(method, sleeves === null ? context : { ...context, sleeves });
+  // Only an outer sleeve leaves the choice (fieldapp/plan.py).
+  return checklistFor(method, sleeves === null || method !== "outer-sleeve" ? context : { ...context, sleeves });
 }
 
 export function state(checklist, events) {

@@ -24,7 +24,7 @@ export function readLength(text, { role = "length", unit = "in", allowZero = fal
   return provisional(readExactly(text, { role, defaultUnit: unit, allowZero }).asDict());
 }
 
-// The JSON of POST /api/size without `strength` and `drawing`.
+// The JSON of POST /api/size; `not_computed` names what of it only the laptop works out: strength, drawing, member.
 export const size = (data) => provisional(sizing.size(data));
 // The JSON of POST /api/assess without `shop_rules`; with a member, `not_checked` says so.
 export const assess = (data) => provisional(assessing.assess(data));

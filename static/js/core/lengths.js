@@ -62,6 +62,10 @@ export function gaugeFor(wall) {
   return null;
 }
 
+// core/gauges.py gauge_text: a gauge with its wall in both units.
+export const gaugeText = (wall) =>
+  `${gaugeFor(wall)} ga (${thousandthsText(wall)} in, ${decimalText(wall.mul(MM), 2)} mm)`;
+
 // core/gauges.py next_thicker: the gauge wall one step thicker, null past 7 gauge.
 export function nextThicker(wall) {
   const thicker = [...GAUGE_INCHES.values()].filter((inches) => Number(inches) > wall + 1e-9);

@@ -10,7 +10,9 @@ const A_MILLIONTH = Fraction.of(1e-6);
 
 export function roundTo(value, step, way) {
   const steps = value / step;
-  const nearest = round(steps);
+  const low = Math.floor(steps);
+  // Its last bit must not decide a half.
+  const nearest = round(Math.abs(steps - low - 0.5) < SLACK ? low + 0.5 : steps);
   if (way === "near" || Math.abs(steps - nearest) < SLACK * Math.max(1, Math.abs(steps))) return (nearest || 0) * step;
   // Whole numbers have no minus zero in Python.
   return ((way === "up" ? Math.ceil(steps) : Math.floor(steps)) || 0) * step;

@@ -5,7 +5,7 @@ import { hypot } from "./python.js";
 import { radians } from "./sleeve.js";
 import { rosette } from "./tables.js";
 
-const { CELLS } = rosette;
+const { CELLS, PARTS } = rosette;
 const HALF = frac(1, 2);
 
 // The nearest multiple of `step`, halves upward.
@@ -33,7 +33,7 @@ export function holeSizes(tubeOd, drilledOd, drilledWall) {
   ];
 }
 
-const tipAngles = (cut) => ({ pointed: [90, 270], fishmouth: [0, 180], scarf: [0], square: [0, 180] })[cut.end];
+export const tipAngles = (cut) => ({ pointed: [90, 270], fishmouth: [0, 180], scarf: [0], square: [0, 180] })[cut.end];
 
 // From a point to the sleeve's edge over the developed outside, inches.
 export function edgeDistance(x, angle, length, Ds, cut) {
@@ -68,10 +68,13 @@ function withinCell(reference, angle, radius, cut, a, step) {
   const centre = a + step / 2;
   const height = cut.profile(radius, centre) / Math.cos(centre);
   const slope = (at) => -(reference + height * Math.cos(at)) * height * Math.sin(at) + radius * radius * (at - angle);
-  let [low, high] = [a, a + step];
-  const places = [low, high];
-  if (slope(low) < 0 && slope(high) > 0) {
-    for (let i = 0; i < 22; i += 1) {
+  // Straight over a rounded tip the distance is at a crest, with a valley on each side in the same cell.
+  const marks = Array.from({ length: PARTS + 1 }, (_, part) => a + (step * part) / PARTS);
+  const places = [...marks];
+  for (let part = 0; part < PARTS; part += 1) {
+    let [low, high] = [marks[part], marks[part + 1]];
+    if (!(slope(low) < 0 && slope(high) > 0)) continue;
+    for (let i = 0; i < 20; i += 1) {
       const middle = (low + high) / 2;
       if (slope(middle) < 0) low = middle;
       else high = middle;

@@ -1,4 +1,4 @@
-// Mirrors core/methods/inner_sleeve.py: a tube inside the damaged tube, welded through a diagonal gap.
+// Mirrors core/methods/inner_sleeve.py and inner_sleeve_geometry.py: a tube inside the damaged tube, welded through a diagonal gap.
 
 import { Clearance, clearance } from "../fit.js";
 import { general } from "../python.js";
@@ -13,15 +13,15 @@ import { allChecks } from "./inner_sleeve_checks.js";
 import { readInnerJob } from "./inner_sleeve_input.js";
 import { options } from "./inner_sleeve_options.js";
 
-const SLEEVES = 2;
+export const SLEEVES = 2;
 
 // L = 3 D + D T + g
-const innerRuleLength = (D, gap, cut) => 2 * requiredOverlap(D) + cut.depth(D / 2) + gap;
-const innerOverlap = (length, D, gap, cut) => (length - cut.depth(D / 2) - gap) / 2;
+export const innerRuleLength = (D, gap, cut) => 2 * requiredOverlap(D) + cut.depth(D / 2) + gap;
+export const innerOverlap = (length, D, gap, cut) => (length - cut.depth(D / 2) - gap) / 2;
 const gapAcross = (gap, cut) => gap * Math.cos(radians(cut.mitreDeg));
 
 // As core.fit's, with the parts swapped; a turned sleeve has no mill tolerance.
-function innerClearance(job, outer) {
+export function innerClearance(job, outer) {
   const fit = clearance(job.sleeve, outer);
   if (!job.turned) return fit;
   const over = diameterTolerance(job.sleeve.D) ?? 0;
@@ -123,7 +123,7 @@ function numbersOf(job, made) {
   ];
 }
 
-const madeLength = (job) =>
+export const madeLength = (job) =>
   job.length ? Number(job.length) : blank(innerRuleLength(job.tube.D, Number(job.gap), job.cut), job.metric);
 
 const order = ({ length, stub_cut: stub }) => [

@@ -12,15 +12,12 @@ const RULE = label("inner-sleeve");
 const [RULE_GAP, GAP_LEEWAY] = [frac(1, 8), frac(1, 32)];
 
 export const allChecks = (job, reach, fit, spareFit) => [
-  overlapCheck(job, reach),
-  clearanceCheck(job),
-  worstCheck(fit, job.metric, "in", "both tubes"),
-  beadCheck(job),
-  wallCheck(job),
-  materialCheck(job),
-  gapCheck(job),
-  angleCheck(job.cut, RULE),
-  ...(spareFit ? replacementChecks(job) : []),
+  overlapCheck(job, reach), ...fitRules(job, fit), gapCheck(job), angleCheck(job.cut, RULE), ...(spareFit ? replacementChecks(job) : []),
+];
+
+// The checks of the tube alone, before it is cut.
+export const fitRules = (job, fit) => [
+  clearanceCheck(job), worstCheck(fit, job.metric, "in", "both tubes"), beadCheck(job), wallCheck(job), materialCheck(job),
 ];
 
 function overlapCheck(job, reach) {

@@ -38,12 +38,13 @@ export function readInnerJob(data) {
   collect(problems);
   const metric = reader.isMetric(tube);
   return {
-    tube, bought, sleeve: turn(bought, turned, metric), replacement: spare ?? tube, replacementGiven: spare !== null,
+    tube, bought, sleeve: turnedDown(bought, turned, metric), replacement: spare ?? tube, replacementGiven: spare !== null,
     cut, gap, length, bead, turned, metric,
   };
 }
 
-function turn(bought, turned, metric) {
+// A tube turned down to an outside diameter, its bore as it was.
+export function turnedDown(bought, turned, metric) {
   if (!turned) return bought;
   const left = bought.wall.inches.sub(bought.od.inches.sub(turned.inches).div(2));
   return new Tube(turned, exactLength(left, metric), bought.material, bought.seam);

@@ -1,39 +1,20 @@
 // Mirrors core/methods/inner_sleeve_options.py: ways to get an inner tube that fits, and what each costs.
 
 import { LARGEST_CLEARANCE } from "../fit.js";
-import { Fraction, frac } from "../fraction.js";
-import { MATERIALS } from "../materials.js";
+import { frac } from "../fraction.js";
 import { least } from "../python.js";
 import { fineText } from "../quantity.js";
-import { usualTube } from "../stock.js";
-import { stock, tube as tubeLimits } from "../tables.js";
+import { sizesAtBore } from "../stock_sizes.js";
 import { sizeText } from "../tube.js";
 import { exactLength } from "./inner_sleeve_input.js";
 
-const SLIDE = frac(10, 1000);
-const [STEPS_DOWN, STEPS_UP] = [2, 3];
+export const SLIDE = frac(10, 1000);
 const [MEETS, ASK, NO] = ["meets the rules on paper", "ask the inspector", "not met"];
 
 export function options(job) {
   const bore = job.tube.od.inches.sub(job.tube.wall.inches.mul(2));
-  const sizes = stockSizes(job, bore);
+  const sizes = sizesAtBore(job.tube);
   return [...usual(job, bore, sizes), turned(job, bore, sizes), slit(job, bore, sizes), bored(job, bore, sizes)];
-}
-
-// The usual sizes by 1/8 in around the tube's bore, in the tube's class of steel.
-function stockSizes(job, bore) {
-  const chromoly = job.tube.material.steel_class === "4130";
-  const steel = MATERIALS[chromoly ? job.tube.material.key : "dom-1020"];
-  const base = bore.mul(8).floor();
-  const sizes = [];
-  for (let step = -STEPS_DOWN; step <= STEPS_UP; step += 1) {
-    const od = frac(base + BigInt(step), 8);
-    if (od.lt(Fraction.of(tubeLimits.SMALLEST_OD)) || od.ge(job.tube.od.inches)) continue;
-    for (const thousandths of chromoly ? stock.CHROMOLY_WALLS : stock.DOM_WALLS) {
-      if (frac(2 * thousandths, 1000).lt(od)) sizes.push(usualTube(od, thousandths, steel));
-    }
-  }
-  return sizes;
 }
 
 const smallest = (parts) => least(parts, (one) => [one.od.inches, one.wall.inches]);

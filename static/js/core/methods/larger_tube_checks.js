@@ -14,7 +14,7 @@ const WORDS = [["Tube and sleeve are", "Old tube and new tube are"], ["sleeve", 
 
 export const allChecks = (job, reach, cover, travel) => [
   overlapCheck(job, reach),
-  ...fitChecks(job.tube, job.sleeve, job.metric).map(reworded),
+  ...fitRules(job.tube, job.sleeve, job.metric),
   stubCheck(job, "short_stub", job.stubShort, SHORT_STUB),
   stubCheck(job, "long_stub", job.stubLong, LONG_STUB),
   coverCheck(job, cover),
@@ -22,9 +22,13 @@ export const allChecks = (job, reach, cover, travel) => [
   ...endChecks(job),
 ];
 
+// The checks of the larger tube alone, before it is cut.
+export const fitRules = (tube, larger, metric) => fitChecks(tube, larger, metric).map(reworded);
+// A text about a sleeve in the words of this method.
+export const words = (text) => WORDS.reduce((said, [old, now]) => said.replaceAll(old, now), text);
+
 // A check of core.fit in the words and under the clause of this method.
 function reworded(one) {
-  const words = (text) => WORDS.reduce((said, [old, now]) => said.replaceAll(old, now), text);
   const clause = one.clause === label("outer-sleeve") ? RULE : one.clause;
   return { ...one, clause, limit: words(one.limit), text: words(one.text) };
 }

@@ -4,6 +4,7 @@ import { clearance, fitChecks, toleranceNotes } from "../fit.js";
 import { down, fineText, near, quantity, rulerText, up } from "../quantity.js";
 import { stations } from "../rosette.js";
 import { DEFERENCE, check, label, sources } from "../rules.js";
+import { USUAL_RUN, USUAL_STOP, sawNote, sawSetting } from "../saw.js";
 import { readSizeJob } from "../size_input.js";
 import { overlaps, requiredOverlap, ruleLength, shorthandLength, weldLine } from "../sleeve.js";
 import {
@@ -100,11 +101,11 @@ function rosettes(job, made) {
   };
 }
 
-const saw = ({ cut: { end, mitreDeg } }) => ({
-  mitre_deg: mitreDeg,
-  to_axis_deg: 90 - mitreDeg,
-  cuts_per_end: { pointed: 2, fishmouth: 2, scarf: 1, square: 1 }[end],
-  note: mitreDeg > 60 ? "Most saws stop at 60 from square. Use a stand-off block or a wrap template." : "",
+const saw = ({ cut, metric }) => ({
+  mitre_deg: cut.mitreDeg,
+  to_axis_deg: 90 - cut.mitreDeg,
+  cuts_per_end: { pointed: 2, fishmouth: 2, scarf: 1, square: 1 }[cut.end],
+  note: sawNote(sawSetting(cut, USUAL_STOP, USUAL_RUN, metric), USUAL_STOP, false),
 });
 
 const echo = (job) => ({

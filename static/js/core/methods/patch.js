@@ -2,10 +2,10 @@
 
 import { assess } from "../assess.js";
 import { frac } from "../fraction.js";
-import { GAUGE_INCHES, gaugeFor, nextThicker } from "../lengths.js";
+import { GAUGE_INCHES, gaugeFor, gaugeText, nextThicker } from "../lengths.js";
 import { sameClass } from "../materials.js";
 import { fixed, least as smallest, own } from "../python.js";
-import { decimalText, down, fineText, near, quantity, rulerText, thousandthsText, up } from "../quantity.js";
+import { down, fineText, near, quantity, rulerText, up } from "../quantity.js";
 import { DEFERENCE, check, label, pick, sources } from "../rules.js";
 import { degrees } from "../sleeve.js";
 import { patchInput } from "../tables.js";
@@ -13,7 +13,7 @@ import { plainSize } from "../tube.js";
 import { byRank, number, typedQuantity } from "./common.js";
 import { readPatchJob } from "./patch_input.js";
 
-const MARGIN_TEXT = "How far the patch reaches past the damage comes from the circular's figure 4-36 or from the inspector.";
+export const MARGIN_TEXT = "How far the patch reaches past the damage comes from the circular's figure 4-36 or from the inspector.";
 // A wall typed as a rounded millimetre sits a hair off its gauge.
 const GAUGE_SLACK = frac(3, 1000);
 
@@ -71,7 +71,7 @@ function extent(job, length, around, byRuler) {
 }
 
 // The wall one gauge over the tube's, null past 7 gauge; within .003 in of a gauge counts as that gauge.
-function gaugeWanted(tubeWall) {
+export function gaugeWanted(tubeWall) {
   const off = (gauge) => gauge.sub(tubeWall).abs();
   const nearest = smallest([...GAUGE_INCHES.values()], (gauge) => [off(gauge)]);
   return nextThicker(Number(off(nearest).le(GAUGE_SLACK) ? nearest : tubeWall));
@@ -79,8 +79,7 @@ function gaugeWanted(tubeWall) {
 
 function gaugeQuantity(job) {
   const first = gaugeWanted(job.found.tube.wall.inches);
-  if (!first) return null;
-  return quantity(first, `${gaugeFor(first)} ga (${thousandthsText(first)} in, ${decimalText(first.mul(frac(254, 10)), 2)} mm)`);
+  return first ? quantity(first, gaugeText(first)) : null;
 }
 
 function allChecks(job, data) {
@@ -88,7 +87,7 @@ function allChecks(job, data) {
   const wanted = ["tube", "damage", "depth", "damage_length", "around", "units", ...patchInput.ASKED];
   const fields = Object.fromEntries(wanted.filter((name) => own(data, name)).map((name) => [name, data[name]]));
   const entry = assess(fields).methods.find((method) => method.key === "patch");
-  return [...entry.checks, jointCheck(job), wallCheck(job), materialCheck(job), marginCheck(job)];
+  return [...entry.checks, jointCheck(job), ...stockRules(job.found.tube, job.wall, job.material), marginCheck(job)];
 }
 
 function jointCheck({ overJoint }) {
@@ -97,27 +96,29 @@ function jointCheck({ overJoint }) {
     "The patch stays clear of joints.", "No patch over a joint. Use another method.", "Look first. Would the patch cover a joint?"));
 }
 
-function wallCheck(job) {
+// The checks of what a patch is cut from: wall and material.
+export const stockRules = (tube, wall, steel) => [wallCheck(tube, wall), materialCheck(tube, steel)];
+
+function wallCheck(tube, wall) {
   const rule = label("patch");
-  const first = gaugeWanted(job.found.tube.wall.inches);
+  const first = gaugeWanted(tube.wall.inches);
   if (!first) {
-    return check("wall", rule, job.wall.typed, "one gauge thicker than the tube", null,
+    return check("wall", rule, wall.typed, "one gauge thicker than the tube", null,
       "The gauge table ends at 7 gauge (.180 in). Ask the inspector which wall to use.");
   }
-  const wanted = gaugeQuantity(job).text;
+  const wanted = gaugeText(first);
   const second = nextThicker(Number(first));
-  const [outcome, text] = job.wall.inches.lt(first.sub(GAUGE_SLACK))
+  const [outcome, text] = wall.inches.lt(first.sub(GAUGE_SLACK))
     ? [false, `Too thin. The circular asks for one gauge thicker than the tube: ${wanted}.`]
-    : second && job.wall.inches.ge(second.sub(GAUGE_SLACK))
+    : second && wall.inches.ge(second.sub(GAUGE_SLACK))
       ? [null, "More than one gauge thicker. The circular says one gauge. Ask the inspector."]
       : [true, "One gauge thicker than the tube."];
-  return check("wall", rule, job.wall.typed, `one gauge thicker than the tube: ${wanted}`, outcome, text);
+  return check("wall", rule, wall.typed, `one gauge thicker than the tube: ${wanted}`, outcome, text);
 }
 
-function materialCheck(job) {
-  const steel = job.found.tube.material;
-  const outcome = sameClass(steel, job.material);
-  return check("material", label("patch"), `${job.material.name} on ${steel.name}`, "the same material", outcome, pick(outcome,
+function materialCheck(tube, steel) {
+  const outcome = sameClass(tube.material, steel);
+  return check("material", label("patch"), `${steel.name} on ${tube.material.name}`, "the same material", outcome, pick(outcome,
     "Tube and patch are of the same class of steel.",
     "Tube and patch are of different steels. The circular asks for the same material. Choose another patch.",
     "The steel of one of them is not known. Find the certificate or the mark first."));

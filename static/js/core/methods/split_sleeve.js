@@ -13,7 +13,7 @@ import { readSplitJob } from "./split_sleeve_input.js";
 const RULE = label("split-sleeve");
 // Two slits take 2 k out of the circumference.
 const closedBore = (bore, kerf) => bore - (2 * kerf) / Math.PI;
-const seamGap = (tubeOd, bore, kerf) => Math.max(0, kerf - (Math.PI * (bore - tubeOd)) / 2);
+export const seamGap = (tubeOd, bore, kerf) => Math.max(0, kerf - (Math.PI * (bore - tubeOd)) / 2);
 
 // Least and most length of both long seams together, on the sleeve's outside.
 function seamLengths(length, Ds, cut) {
@@ -67,10 +67,17 @@ function welds(job) {
 
 function allChecks(job, parts) {
   const { sized } = job;
+  return [
+    damageCheck(job), overlapCheck(sized, parts), endCheck(sized), angleCheck(sized),
+    ...fitRules(sized.tube, sized.sleeve, sized.metric), slitCheck(sized, parts),
+  ];
+}
+
+// The checks of the sleeve alone, before it is slit.
+export function fitRules(tube, sleeve, metric) {
   // 4-92 asks for the same wall and material itself; its "approximately equal" bore has no figure.
   const clauses = { wall: RULE, material: RULE, clearance: label("larger-tube") };
-  const fits = fitChecks(sized.tube, sized.sleeve, sized.metric).map((one) => ({ ...one, clause: clauses[one.id] ?? one.clause }));
-  return [damageCheck(job), overlapCheck(sized, parts), endCheck(sized), angleCheck(sized), ...fits, slitCheck(sized, parts)];
+  return fitChecks(tube, sleeve, metric).map((one) => ({ ...one, clause: clauses[one.id] ?? one.clause }));
 }
 
 function damageCheck({ damage }) {
