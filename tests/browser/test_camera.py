@@ -11,7 +11,7 @@ import numpy
 import pytest
 from PIL import Image, ImageDraw, ImageFilter
 
-from core.tag import TagEssentials, payload
+from core.tag import TagEssentials, make_id, payload
 from fieldapp.labels import modules
 from tests.browser.conftest import FLAGS, PHONE, Server, chromium_path
 from tests.browser.flow import look, until
@@ -125,6 +125,15 @@ def test_a_tag_before_the_camera_opens_its_record(pointed_at, sealed_id, name):
     page.get_by_text("Unchanged since it was sealed").wait_for()
     # The camera is let go with the screen.
     assert page.evaluate("document.querySelector('video')") is None
+
+
+def test_a_tag_of_another_laptop_says_what_is_in_its_code(pointed_at, shot):
+    page = pointed_at(LOOKS["turned"](tag_of(make_id(987654321))))
+    page.get_by_role("heading", name="The code says").wait_for()
+    told = page.locator("section", has=page.get_by_role("heading", name="The code says")).inner_text()
+    assert "35HF-T2UD" in told and "1.875 × .120 DOM 1020" in told and "8-1/8 in" in told and "60°" in told
+    assert "No record on this laptop has this id." in page.get_by_role("alert").inner_text()
+    look(page, shot, "find_other_laptop")
 
 
 def test_what_is_no_tag_finds_nothing_and_says_so(pointed_at, shot):

@@ -7,7 +7,7 @@ const DO = { "/api/size": "size", "/api/assess": "assess", "/api/stock/candidate
 const MOST_KEPT = 100;
 const SAME = 1e-9;
 // Said by one side only, or drawn.
-const NOT_COMPARED = new Set(["provisional", "not_checked", "drawing"]);
+const NOT_COMPARED = new Set(["provisional", "not_checked", "not_computed", "drawing"]);
 
 let loading = null;
 

@@ -2,6 +2,7 @@
 import { html, useEffect, useRef, useState } from "../../vendor/preact-htm/standalone.module.js";
 import { get } from "../api.js";
 import { cameraMissing, closeCamera, hasLamp, openCamera, setLamp } from "../camera.js";
+import { compute } from "../offline/mirror.js";
 import { Bar, Defer, Problem, TextField } from "../parts.js";
 import { go } from "../router.js";
 
@@ -60,7 +61,7 @@ export function Find() {
       <input class="hide" id="photo" type="file" accept="image/*" capture="environment" onChange=${photo} />
       ${noCamera && html`<p class="quiet">${noCamera}</p>`}</div>
     ${says && html`<p class="note" role="status">${says}</p>`}
-    ${read && html`<p class="note mono">${read}</p>`}
+    ${read && html`<${OnTheTag} text=${read} />`}
     <form id="byid" onSubmit=${(event) => { event.preventDefault(); if (text.trim()) look(text.trim()); }}>
       <${TextField} id="tagid" name="Or type the id on the tag" help="Eight characters. There is no O, 0, I, 1 or L in it." value=${text} onChange=${setText}
         autocapitalize="characters" spellcheck=${false} maxlength="40" />
@@ -68,6 +69,29 @@ export function Find() {
     <${Defer} />
     <${Bar}><button class="main full" form="byid" disabled=${!text.trim()}>Find this id</button><//>
   </main>`;
+}
+
+const NAMES = { tube: "Tube", sleeve: "Sleeve", method: "Method", end: "Ends", mitre_deg: "Saw, from square", length: "Length", date: "Sealed" };
+
+// A code has capitals only.
+const plain = (name, text) => ({ mitre_deg: `${text}°`, end: text.toLowerCase(), method: text.toLowerCase(), length: text.toLowerCase() }[name] ?? text.replace(/(\d)X(?=[.\d])/g, "$1 × "));
+
+/** What the code itself says: for an inspector whose phone never saw the record. */
+function OnTheTag({ text }) {
+  const [tag, setTag] = useState(null);
+  useEffect(() => {
+    setTag(null);
+    compute((core) => { const tag = core.tagRead(text); return { ...tag, id_text: core.idText(tag.id) }; }).then(setTag, () => {});
+  }, [text]);
+  if (!tag) return html`<p class="note mono">${text}</p>`;
+  const said = Object.keys(NAMES).filter((name) => tag.essentials[name]);
+  return html`<section class="card" aria-labelledby="on-tag">
+    <h2 id="on-tag">The code says</h2>
+    ${tag.demo && html`<p class="demo">DEMO: invented</p>`}
+    <p class="id mono">${tag.id_text}</p>
+    <dl class="numbers">${said.map((name) => html`<dt key=${name}>${NAMES[name]}</dt><dd>${plain(name, tag.essentials[name])}</dd>`)}</dl>
+    <p class="quiet">A code can be copied. The sealed record on the laptop counts, and the tube in front of you.</p>
+  </section>`;
 }
 
 function Camera({ onFound, onClose, onTrouble }) {
