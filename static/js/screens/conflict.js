@@ -25,9 +25,9 @@ export function different(theirs, mine) {
   return [...new Set([...here.keys(), ...there.keys()])].filter((path) => there.get(path) !== here.get(path)).map((path) => ({ path, theirs: there.get(path), mine: here.get(path) }));
 }
 
-const words = (value) => (value === undefined || value === "" || value === null ? "nothing" : String(value));
+export const words = (value) => (value === undefined || value === "" || value === null ? "nothing" : String(value));
 const NAMES = { od: "outside diameter", seam: "weld seam" };
-const named = (path) => path.split(".").map((part) => NAMES[part] ?? part.replaceAll("_", " ")).join(", ");
+export const named = (path) => path.split(".").map((part) => NAMES[part] ?? part.replaceAll("_", " ")).join(", ");
 
 export function Conflict({ op }) {
   const current = op.problem.current ?? { data: {}, who: "nobody", at: "" };

@@ -4,6 +4,7 @@ import { get, put } from "../api.js";
 import { draft, dropDraft, keepDraft, setWho, who } from "../kept.js";
 import { Problem, TextField, lazy, useLoad } from "../parts.js";
 import { go } from "../router.js";
+import { OtherLaptop } from "./other_laptop.js";
 
 export const PLACES = [
   { key: "measure", name: "Measure", screen: lazy(() => import("./measure.js"), "Measure"), done: (job) => job.sections.measure },
@@ -42,7 +43,8 @@ export function Job({ parts }) {
       </a></li>`)}</ol>
     <p class="quiet">${job.title} · <span class="mono">${job.id_text}</span></p>
     ${!who() && html`<${AskName} onDone=${() => setJob({ ...job })} />`}
-    <${place.screen} key=${place.key} ...${step} />
+    <${OtherLaptop} job=${job} setJob=${setJob} />
+    <${place.screen} key=${`${place.key} ${job.conflicts?.length ?? 0}`} ...${step} />
   </main>`;
 }
 
