@@ -282,7 +282,7 @@ def share_text(diameters: float, places: int) -> str:
     >>> share_text(1.4999, 3), share_text(1.5, 3), share_text(1.366, 3)
     ('1.499', '1.500', '1.366')
     """
-    text = f"{diameters:.{places}f}"
+    text = f"{round_to(diameters, 10**-places, 'near'):.{places}f}"
     if diameters < OVERLAP_DIAMETERS <= float(text):
         text = f"{round_to(diameters, 10**-places, 'down'):.{places}f}"
     return text

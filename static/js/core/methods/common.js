@@ -62,7 +62,7 @@ export const overlapText = (given, needed, metric) => fineText(given, metric, Ma
 
 // An overlap in tube diameters; one that falls short never reads as 1.5.
 export function shareText(diameters, places) {
-  const text = fixed(diameters, places);
+  const text = fixed(roundTo(diameters, 10 ** -places, "near"), places);
   const fallsShort = diameters < OVERLAP_DIAMETERS && Number(text) >= OVERLAP_DIAMETERS;
   return fallsShort ? fixed(roundTo(diameters, 10 ** -places, "down"), places) : text;
 }
