@@ -9,6 +9,7 @@ server's timeout. A connection with no request on it holds no worker thread eith
 from __future__ import annotations
 
 import ssl
+import sys
 import time
 from contextlib import suppress
 from pathlib import Path
@@ -80,7 +81,8 @@ class PatientServer(Server):
 
     def error_log(self, msg: str = "", level: int = 20, traceback: bool = False) -> None:
         """Keep the terminal for what a person must read: a dropped connection is none of it."""
-        if traceback:
+        # A phone that leaves in the middle of an answer ends its TLS stream early (SSLEOFError is an OSError).
+        if traceback and not isinstance(sys.exc_info()[1], OSError):
             super().error_log(msg, level, traceback)
 
     def process_conn(self, conn: Connection) -> None:

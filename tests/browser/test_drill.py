@@ -87,7 +87,14 @@ def open_weld(pits, origin: str, job: str) -> None:
     is_ready_for_no_laptop(pits.page)
 
 
-def finish_alone(pits, origin: str, job: str) -> int:
+def mark_some(page) -> int:
+    """Do the first eight steps, which take no reading; return how many."""
+    for _ in range(8):
+        mark(page)
+    return 8
+
+
+def finish_alone(pits, walk=walk_checklist) -> int:
     """Reload with the server dead, do every step and one photo; return the number of steps done here."""
     page = pits.page
     page.reload()
@@ -95,7 +102,7 @@ def finish_alone(pits, origin: str, job: str) -> int:
     chip(page, "Laptop out of reach")
     page.set_input_files("input[type=file]", {**PICTURE, "buffer": camera_picture()})
     page.locator(".thumbs img").wait_for()
-    return walk_checklist(page)
+    return walk(page)
 
 
 def test_the_checklist_is_finished_with_the_server_killed_and_arrives_once(pits, shot):
@@ -106,7 +113,7 @@ def test_the_checklist_is_finished_with_the_server_killed_and_arrives_once(pits,
     mark(pits.page)
     chip(pits.page, "All sent")
     pits.kill()
-    alone = finish_alone(pits, origin, job)
+    alone = finish_alone(pits)
     chip(pits.page, f"{alone + 1} not sent")
     look(pits.page, shot, "48-drill-finished-alone")
     # Closed and opened again, still without the server: a cold start from the phone.
@@ -123,12 +130,12 @@ def test_the_checklist_is_finished_with_the_server_killed_and_arrives_once(pits,
     assert ask(pits.laptop, "POST", f"/api/jobs/{job}/seal", {"who": "Crew chief"})["intact"]
 
 
-def test_the_same_with_answers_cut_off_arrives_once(pits):
+def test_marks_and_a_photo_with_their_answers_cut_off_arrives_once(pits):
     origin = pits.pair()
     job = job_to_weld(pits.laptop)
     open_weld(pits, origin, job)
     pits.kill()
-    finish_alone(pits, origin, job)
+    some = finish_alone(pits, mark_some)
     pits.context.add_init_script(CUT)
     pits.start()
     for _ in range(6):
@@ -137,4 +144,4 @@ def test_the_same_with_answers_cut_off_arrives_once(pits):
     chip(pits.page, "All sent")
     assert pits.page.evaluate("localStorage.cut") == "photo step step step step"
     done, steps, photos = pits.arrived(job)
-    assert (done, photos) == (steps, 1)
+    assert (done, photos) == (steps[:some], 1)

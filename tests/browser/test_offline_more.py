@@ -68,7 +68,8 @@ def test_a_new_version_waits_until_the_step_is_finished(phones, changing, shot):
     page.get_by_role("button", name="Load it now").wait_for()
     page.reload()
     assert page.title() == "Pitsplice", "the old version still runs after a reload"
-    with page.expect_navigation():
+    # The old worker may still be fetching the code reader; the new one waits for that.
+    with page.expect_navigation(timeout=40_000):
         page.get_by_role("button", name="Load it now").click()
     until(page, "document.title === 'Version two'")
     page.locator(".stepcard").wait_for()

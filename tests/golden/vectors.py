@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import math
+import os
 import struct
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -56,6 +57,9 @@ def size(data: Any) -> dict[str, Any]:
     missing = {"strength": name in SPLICES, "drawing": name == "outer-sleeve", "member": bool(data.get("member"))}
     return {**made, "not_computed": [what for what, is_missing in missing.items() if is_missing]}
 
+# A third by default, so that a run of all tests stays short; PITSPLICE_VECTORS=1 asks them all.
+SHARE = int(os.environ.get("PITSPLICE_VECTORS", "3"))
+
 
 def length(text: Any, role: str, unit: str, allow_zero: bool) -> dict[str, Any]:
     """Return the JSON of GET /api/length."""
@@ -67,7 +71,7 @@ def length_cases(draw: Random) -> Iterator[Case]:
     """Return every edge text in every role, and drawn ones."""
     options = [(role, unit, zero) for role in ("length", "wall", "diameter") for unit in ("in", "mm") for zero in (False, True)]
     asked = [(text, *one) for text in drawn.EDGE_LENGTHS for one in options]
-    asked += [(drawn.length_text(draw), *draw.choice(options)) for _ in range(4000)]
+    asked += [(drawn.length_text(draw), *draw.choice(options)) for _ in range(4000 // SHARE)]
     asked += [(value, "length", "in", False) for value in (None, True, 5, 1.5, [], ["1 in"], {"a": 1})]
     for text, role, unit, zero in asked:
         yield ["readLength", [text, {"role": role, "unit": unit, "allowZero": zero}], provisional(length, text, role, unit, zero)]
@@ -76,7 +80,7 @@ def length_cases(draw: Random) -> Iterator[Case]:
 def number_cases(draw: Random) -> Iterator[Case]:
     """Return Python's own number texts and roundings, halves above all."""
     values = [0.0, -0.0, 0.125, 0.375, 2.5, 3.5, -2.5, 0.0005, 1.0005, 2.675, 1e-7, 123456.5, 1234565.0, 999999.5, 0.00012345, 1e22, 1e-300, 0.05, 1 / 3]
-    values += [draw.randrange(-4000, 4000) / draw.choice([8, 16, 64, 1000, 2000, 7]) for _ in range(600)]
+    values += [draw.randrange(-4000, 4000) / draw.choice([8, 16, 64, 1000, 2000, 7]) for _ in range(600 // SHARE)]
     for x in values:
         for places in (0, 1, 2, 3):
             yield ["fixed", [x, places], {"is": f"{x:.{places}f}"}]
@@ -106,12 +110,12 @@ def number_cases(draw: Random) -> Iterator[Case]:
 
 
 def size_cases(draw: Random) -> Iterator[Case]:
-    """Return 1,050 jobs of each method: two in three as they come, one in three broken; and their summaries.
+    """Return jobs of each method, 1,050 of them whole: two in three as they come, one in three broken; and their summaries.
 
     Half of them ask for more: readings, rosettes, a hole, the saw, the batch.
     """
     for make in drawn.JOBS.values():
-        for count in range(1050):
+        for count in range(1050 // SHARE):
             job = make(draw)
             job = as_sent({**job, **drawn.beside(draw, job)} if count % 2 else job)
             if count % 3 == 2:
@@ -125,21 +129,22 @@ def size_cases(draw: Random) -> Iterator[Case]:
 
 def assess_cases(draw: Random) -> Iterator[Case]:
     """Return findings, whole and broken; a member of the rule sheet counts as not checked."""
-    for count in range(1200):
+    for count in range(1200 // SHARE):
         data = as_sent(drawn.findings(draw))
         if count % 3 == 2:
             data = as_sent(broken(draw, data))
         yield ["assess", [data], provisional(assessing.assess, data)]
         if count % 20 == 0 and isinstance(data, dict):
             yield ["assess", [{**data, "member": " Main hoop "}], provisional(without_sheet, data)]
-    yield ["assess", [{**as_sent(drawn.findings(draw)), "member": 5}], {"problem": Problem(
+    whole = {"tube": {"od": "1-5/8 in", "wall": ".120 in", "material": "dom-1020", "seam": "none"}, "damage": "crack"}
+    yield ["assess", [{**whole, "member": 5}], {"problem": Problem(
         "bad-member", "The member must be text.", given=5, allowed="a member of your rule sheet, or none.",
         next_step="Choose a member of the sheet, or leave it out.", field="member").as_dict()}]  # fmt: skip
 
 
 def stock_cases(draw: Random) -> Iterator[Case]:
     """Return questions for stock of every method, whole and broken."""
-    for count in range(1500):
+    for count in range(1500 // SHARE):
         data = as_sent(drawn.rack(draw, [*drawn.JOBS][count % len(drawn.JOBS)]))
         if count % 3 == 2:
             data = as_sent(broken(draw, data))

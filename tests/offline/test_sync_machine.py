@@ -25,7 +25,7 @@ from fieldapp.backups import restore
 from fieldapp.config import Settings
 from fieldapp.store import Store
 
-EXAMPLES = int(os.environ.get("PITSPLICE_SYNC_EXAMPLES", "100"))
+EXAMPLES = int(os.environ.get("PITSPLICE_SYNC_EXAMPLES", "60"))
 FATES = st.sampled_from(["arrives", "arrives", "arrives", "request lost", "answer lost", "doubled"])
 PHONES = st.sampled_from([0, 1])
 STEPS = ("stands", "fuel", "battery", "electronics")
