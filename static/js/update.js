@@ -1,19 +1,16 @@
 // The service worker: start it, tell when a new version waits, and put it in when a person says so.
-import { tell } from "./offline/status.js";
+import { status, tell } from "./offline/status.js";
 
-let waiting = null;
+const TAKEN_MS = 4000;
 let pressed = false;
 
-function offer(worker) {
-  waiting = worker;
-  tell({ update: "ready" });
-}
+const offer = () => tell({ update: "ready" });
 
 function watch(registration) {
-  if (registration.waiting && navigator.serviceWorker.controller) offer(registration.waiting);
+  if (registration.waiting && navigator.serviceWorker.controller) offer();
   registration.addEventListener("updatefound", () => {
     const fresh = registration.installing;
-    fresh?.addEventListener("statechange", () => fresh.state === "installed" && navigator.serviceWorker.controller && offer(fresh));
+    fresh?.addEventListener("statechange", () => fresh.state === "installed" && navigator.serviceWorker.controller && offer());
   });
 }
 
@@ -38,8 +35,18 @@ export async function startUpdates() {
 }
 
 /** Load the new version. */
-export function takeUpdate() {
+export async function takeUpdate() {
   pressed = true;
-  if (waiting) waiting.postMessage("take over");
-  else location.reload();
+  const registration = await navigator.serviceWorker.getRegistration();
+  if (!registration?.waiting) return location.reload();
+  registration.waiting.postMessage("take over");
+  // Chromium lets the new worker wait up to five minutes for one it thinks is still at work. With the
+  // laptop in reach the old one can simply be given up: the page comes fresh and installs itself again.
+  setTimeout(async () => {
+    if (status().reach !== true) return tell({ said: "The new version could not start yet. Close the page and open it again later." });
+    await registration.unregister();
+    location.reload();
+    return undefined;
+  }, TAKEN_MS);
+  return undefined;
 }
