@@ -66,6 +66,13 @@ def is_ready_for_no_laptop(page) -> None:
     raise AssertionError("the page is not kept on the phone")
 
 
+def open_weld(page, url: str, job: str) -> None:
+    """Open a job's checklist and wait until the phone can go on with it alone."""
+    page.goto(f"{url}/job/{job}/weld")
+    page.locator(".stepcard").wait_for()
+    is_ready_for_no_laptop(page)
+
+
 def chip(page, text: str) -> None:
     """Wait until the chip at the top says so."""
     page.locator(".chip", has_text=text).wait_for(timeout=20_000)

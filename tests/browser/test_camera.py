@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import re
-import urllib.request
 from pathlib import Path
 
 import numpy
@@ -12,22 +9,13 @@ import pytest
 from PIL import Image, ImageDraw, ImageFilter
 
 from core.tag import TagEssentials, make_id, payload
-from fieldapp.labels import modules
 from tests.browser.conftest import FLAGS, PHONE, Server, chromium_path
 from tests.browser.flow import look, until
+from tests.browser.pit import ask
+from tests.browser.test_scanner import symbol
 
 pytestmark = pytest.mark.browser
 SIZE = (960, 720)
-
-
-def code(text: str, scale: int = 7) -> Image.Image:
-    rows = modules(text)
-    image = Image.new("L", ((len(rows) + 8) * scale,) * 2, 255)
-    draw = ImageDraw.Draw(image)
-    for y, row in enumerate(rows):
-        for run in re.finditer("1+", row):
-            draw.rectangle(((run.start() + 4) * scale, (y + 4) * scale, (run.end() + 4) * scale - 1, (y + 5) * scale - 1), fill=0)
-    return image
 
 
 def on_bench(drawn: Image.Image) -> Image.Image:
@@ -59,12 +47,12 @@ def pale(image: Image.Image) -> Image.Image:
 
 
 LOOKS = {
-    "turned": lambda text: on_bench(code(text).rotate(25, expand=True, fillcolor=255)),
-    "upside_down": lambda text: on_bench(code(text).rotate(190, expand=True, fillcolor=255)),
-    "tilted": lambda text: tilted(on_bench(code(text, 9))),
-    "blurred": lambda text: on_bench(code(text, 9)).filter(ImageFilter.GaussianBlur(3)),
-    "low_contrast": lambda text: pale(on_bench(code(text))),
-    "small": lambda text: on_bench(code(text, 3)),
+    "turned": lambda text: on_bench(symbol(text, 7).rotate(25, expand=True, fillcolor=255)),
+    "upside_down": lambda text: on_bench(symbol(text, 7).rotate(190, expand=True, fillcolor=255)),
+    "tilted": lambda text: tilted(on_bench(symbol(text, 9))),
+    "blurred": lambda text: on_bench(symbol(text, 9)).filter(ImageFilter.GaussianBlur(3)),
+    "low_contrast": lambda text: pale(on_bench(symbol(text, 7))),
+    "small": lambda text: on_bench(symbol(text, 3)),
 }
 
 
@@ -109,8 +97,7 @@ def pointed_at(playwright_engine, place, tmp_path):
 
 @pytest.fixture
 def sealed_id(place):
-    with urllib.request.urlopen(f"{place.url}/api/jobs") as answer:
-        return next(job["id"] for job in json.load(answer)["jobs"] if job["state"] == "sealed")
+    return next(job["id"] for job in ask(place, "GET", "/api/jobs")["jobs"] if job["state"] == "sealed")
 
 
 def tag_of(record_id: str) -> str:
@@ -137,7 +124,7 @@ def test_a_tag_of_another_laptop_says_what_is_in_its_code(pointed_at, shot):
 
 
 def test_what_is_no_tag_finds_nothing_and_says_so(pointed_at, shot):
-    page = pointed_at(on_bench(code("HTTP://OTHER.EXAMPLE/PART/1234")))
+    page = pointed_at(on_bench(symbol("HTTP://OTHER.EXAMPLE/PART/1234", 7)))
     page.get_by_text("That code is not one of our tags. Still looking.").wait_for()
     until(page, "document.querySelector('video').videoWidth > 0")
     page.wait_for_timeout(1500)

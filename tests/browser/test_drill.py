@@ -8,7 +8,7 @@ import pytest
 
 from tests.browser.conftest import PHONE
 from tests.browser.flow import look, walk_checklist
-from tests.browser.pit import ask, chip, free_port, is_ready_for_no_laptop, job_to_weld, mark, send_now
+from tests.browser.pit import ask, chip, free_port, job_to_weld, mark, open_weld, send_now
 from tests.browser.test_offline_more import camera_picture
 from tests.browser.test_phones import chromium_of_a_phone, needs_network
 from tests.lan import Lan
@@ -81,12 +81,6 @@ def pits(browser, tmp_path):
     made.close()
 
 
-def open_weld(pits, origin: str, job: str) -> None:
-    pits.page.goto(f"{origin}/job/{job}/weld")
-    pits.page.locator(".stepcard").wait_for()
-    is_ready_for_no_laptop(pits.page)
-
-
 def mark_some(page) -> int:
     """Do the first eight steps, which take no reading; return how many."""
     for _ in range(8):
@@ -108,7 +102,7 @@ def finish_alone(pits, walk=walk_checklist) -> int:
 def test_the_checklist_is_finished_with_the_server_killed_and_arrives_once(pits, shot):
     origin = pits.pair()
     job = job_to_weld(pits.laptop)
-    open_weld(pits, origin, job)
+    open_weld(pits.page, origin, job)
     assert pits.page.evaluate("isSecureContext && location.protocol") == "https:"
     mark(pits.page)
     chip(pits.page, "All sent")
@@ -133,7 +127,7 @@ def test_the_checklist_is_finished_with_the_server_killed_and_arrives_once(pits,
 def test_marks_and_a_photo_with_their_answers_cut_off_arrives_once(pits):
     origin = pits.pair()
     job = job_to_weld(pits.laptop)
-    open_weld(pits, origin, job)
+    open_weld(pits.page, origin, job)
     pits.kill()
     some = finish_alone(pits, mark_some)
     pits.context.add_init_script(CUT)

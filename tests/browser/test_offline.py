@@ -7,7 +7,17 @@ import shutil
 import pytest
 
 from tests.browser.flow import look, measure, start_job, until
-from tests.browser.pit import ask, chip, is_ready_for_no_laptop, job_to_weld, mark, mark_until_gap, marks, send_now
+from tests.browser.pit import (
+    ask,
+    chip,
+    is_ready_for_no_laptop,
+    job_to_weld,
+    mark,
+    mark_until_gap,
+    marks,
+    open_weld,
+    send_now,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -17,9 +27,7 @@ def test_steps_and_a_hold_with_the_laptop_gone_arrive_once_when_it_is_back(phone
     mark_until_gap(laptop, job)
     before = marks(laptop, job)
     page = phones("Test welder")
-    page.goto(f"{laptop.url}/job/{job}/weld")
-    page.locator(".stepcard").wait_for()
-    is_ready_for_no_laptop(page)
+    open_weld(page, laptop.url, job)
     laptop.kill()
 
     # A cold start: the page comes from the phone.
@@ -120,9 +128,7 @@ def test_a_difference_between_phone_and_laptop_is_shown_with_both_values(phones,
 def test_a_lost_answer_is_not_a_lost_mark_and_not_two(phones, laptop):
     job = job_to_weld(laptop)
     page = phones("Test welder")
-    page.goto(f"{laptop.url}/job/{job}/weld")
-    page.locator(".stepcard").wait_for()
-    is_ready_for_no_laptop(page)
+    open_weld(page, laptop.url, job)
     cut = []
 
     def lose(route):
@@ -151,9 +157,7 @@ def test_a_laptop_put_back_to_a_backup_gets_everything_again(phones, laptop, tmp
         route.fulfill(response=answer, json={**answer.json(), "generation": generation[0]})
 
     page.context.route("**/api/health", health)
-    page.goto(f"{laptop.url}/job/{job}/weld")
-    page.locator(".stepcard").wait_for()
-    is_ready_for_no_laptop(page)
+    open_weld(page, laptop.url, job)
     laptop.kill()
     shutil.copytree(tmp_path / "data", tmp_path / "backup")
     laptop.start()
@@ -181,9 +185,7 @@ def test_a_laptop_put_back_to_a_backup_gets_everything_again(phones, laptop, tmp
 def test_a_captive_portal_is_not_the_laptop(phones, laptop, shot):
     job = job_to_weld(laptop)
     page = phones("Test welder")
-    page.goto(f"{laptop.url}/job/{job}/weld")
-    page.locator(".stepcard").wait_for()
-    is_ready_for_no_laptop(page)
+    open_weld(page, laptop.url, job)
     page.context.route("**/api/**", lambda route: route.fulfill(status=200, content_type="text/html", body="<h1>Welcome to the paddock Wi-Fi</h1>"))
     mark(page)
     chip(page, "1 not sent")
